@@ -1,0 +1,1 @@
+"""The plan file and the conditions in it, per place and month."""

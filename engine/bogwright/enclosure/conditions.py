@@ -1,0 +1,108 @@
+"""Conditions of a plan as intervals, per place and month: stated or measured values, and what follows from them.
+
+Months here are the plants' months of a case (0 = the month that plays midwinter), so that they meet the plants' needs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from bogwright.enclosure.plan import UNKNOWN, Interval, Place, Plan, Year
+from bogwright.physics.light import daily_light_integral, photon_flux
+
+MOISTURE = ("dry", "barely-damp", "damp", "wet", "flooded")
+
+
+@dataclass(frozen=True, slots=True)
+class MonthConditions:
+    """What one place has in one month; an unknown value is unbounded, an unknown word ``?``."""
+
+    temperature_day: Interval
+    temperature_night: Interval
+    peak: Interval
+    lowest: Interval
+    night_drop: Interval
+    photoperiod: Interval
+    humidity: Interval
+    night_humidity: Interval
+    air_speed: Interval
+    ppfd: Interval
+    dli: Interval
+    table_below_crown: Interval
+    moisture: str
+    solids_supply: Interval
+    alkalinity: Interval
+    root_solids: Interval
+    root_temperature: Interval
+
+
+def minus(a: Interval, b: Interval) -> Interval:
+    """a - b over intervals; unknown stays unknown."""
+    if UNKNOWN in (a, b):
+        return UNKNOWN
+    return (a[0] - b[1], a[1] - b[0])
+
+
+def times(a: Interval, b: Interval, factor: float = 1.0) -> Interval:
+    """a x b x factor over intervals of numbers that are not negative; unknown stays unknown."""
+    if UNKNOWN in (a, b):
+        return UNKNOWN
+    return (a[0] * b[0] * factor, a[1] * b[1] * factor)
+
+
+def conditions(plan: Plan, place: Place, lamps: Mapping[str, Any], potted_saucer: bool = False) -> tuple[MonthConditions, ...]:
+    """Twelve months of one place, in the plants' months. ``potted_saucer``: the pot has water of its own, so neither the
+    unit's level nor its moisture tells how wet it stands."""
+    unit = plan.water_units[place.water]
+    day, night = plan.year("temperature_day", "usual"), plan.year("temperature_night", "usual")
+    peak, lowest = plan.year("temperature_day", "peak"), plan.year("temperature_night", "lowest")
+    hours, humidity, night_humidity = plan.year("photoperiod"), plan.year("humidity"), plan.year("night_humidity")
+    speed, level = plan.year("air_speed"), unit.year("level")
+    flux = _flux(place, lamps)
+    light = place.year("light", "dli")
+    crown = place.given.get("crown_height")
+    moisture = place.words("moisture") if "moisture" in place.given else unit.words("moisture")
+    solids, alkalinity, root = unit.year("supply", "solids"), unit.year("supply", "alkalinity"), unit.year("root_solids")
+    root_temperature = place.year("medium", "root_temperature")
+    months = []
+    for plant_month in range(12):
+        m = (plan.midwinter - 1 + plant_month) % 12
+        dli = light[m] if light[m] != UNKNOWN else _dli(flux[m], hours[m])
+        table = UNKNOWN if crown is None or level[m] == UNKNOWN or potted_saucer else minus((crown, crown), level[m])
+        months.append(MonthConditions(
+            temperature_day=day[m], temperature_night=night[m],
+            peak=_peak(peak[m], day[m]), lowest=_lowest(lowest[m], night[m]),
+            night_drop=minus(day[m], night[m]), photoperiod=hours[m], humidity=humidity[m], night_humidity=night_humidity[m],
+            air_speed=speed[m], ppfd=flux[m], dli=dli, table_below_crown=table,
+            moisture="?" if potted_saucer and "moisture" not in place.given else moisture[m],
+            solids_supply=solids[m], alkalinity=alkalinity[m], root_solids=root[m], root_temperature=root_temperature[m],
+        ))  # fmt: skip
+    return tuple(months)
+
+
+def _peak(stated: Interval, usual: Interval) -> Interval:
+    """An unstated peak is at least the usual high."""
+    return stated if stated != UNKNOWN else (usual[0], UNKNOWN[1]) if usual != UNKNOWN else UNKNOWN
+
+
+def _lowest(stated: Interval, usual: Interval) -> Interval:
+    """An unstated lowest is at most the usual low."""
+    return stated if stated != UNKNOWN else (UNKNOWN[0], usual[1]) if usual != UNKNOWN else UNKNOWN
+
+
+def _flux(place: Place, lamps: Mapping[str, Any]) -> Year:
+    stated = place.year("light", "ppfd")
+    if stated[0] != UNKNOWN:
+        return stated
+    lux = place.year("light", "illuminance")
+    constant = lamps.get(place.given.get("light", {}).get("lamp", "unknown"), lamps["unknown"])["lux_per_ppfd"]
+    low, high = constant if isinstance(constant, list) else (constant, constant)
+    return tuple(UNKNOWN if v == UNKNOWN else (photon_flux(v[0], high), photon_flux(v[1], low)) for v in lux)
+
+
+def _dli(flux: Interval, hours: Interval) -> Interval:
+    if UNKNOWN in (flux, hours):
+        return UNKNOWN
+    return (daily_light_integral(flux[0], hours[0]), daily_light_integral(flux[1], hours[1]))

@@ -1,0 +1,1 @@
+"""What plants can share: months, windows, groups, beds."""
