@@ -23,7 +23,9 @@ def kb_folder() -> Path:
         return _shipped("kb")
     folder = Path(named).expanduser()
     if not folder.is_dir():
-        raise DataNotFound(f"{KB_VARIABLE} names {named!r}, which is not a folder — point it at a kb folder, or unset it")
+        raise DataNotFound(
+            f"{KB_VARIABLE} names {named!r}, which is not a folder — point it at a kb folder, or unset it"
+        )
     return folder.resolve()
 
 

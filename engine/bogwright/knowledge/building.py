@@ -59,7 +59,12 @@ class Builder:
         elif kind is yaml.DocumentStartEvent:
             self.documents += 1
             if self.documents > 1:
-                self._say(event, "a second document starts here", "one document a file: remove the '---' or split the file", "several-documents")
+                self._say(
+                    event,
+                    "a second document starts here",
+                    "one document a file: remove the '---' or split the file",
+                    "several-documents",
+                )
                 raise Stop
 
     def _say(self, event: Any, message: str, hint: str, code: str) -> None:
@@ -82,7 +87,9 @@ class Builder:
                 value = self._refused(event, value, is_key)
         if is_key:
             if not isinstance(value, str):
-                self._say(event, f"the key {quoted(event.value)} is not a text", f'quote it: "{event.value}"', "key-not-text")
+                self._say(
+                    event, f"the key {quoted(event.value)} is not a text", f'quote it: "{event.value}"', "key-not-text"
+                )
             self._open_key(event, event.value)
             return
         start = len(self.flat)
@@ -97,9 +104,13 @@ class Builder:
         top = self.stack[-1] if self.stack else None
         if not event.value and top is not None and isinstance(top.container, dict):
             # An empty value has no place of its own worth pointing at.
-            self.problems.add(Problem(self.file, *top.key_place, f"{quoted(top.key)} has no value", refusal.hint, "no-value"))
+            self.problems.add(
+                Problem(self.file, *top.key_place, f"{quoted(top.key)} has no value", refusal.hint, "no-value")
+            )
         else:
-            self._say(event, refusal.message, refusal.hint, "ambiguous-word" if refusal.meant is not None else "no-value")
+            self._say(
+                event, refusal.message, refusal.hint, "ambiguous-word" if refusal.meant is not None else "no-value"
+            )
         return refusal.meant
 
     def _open_key(self, event: Any, key: str) -> None:
@@ -165,7 +176,9 @@ class Builder:
         if key in top.container:
             place = top.key_place
             hint = "keep one of the two; the first is used for the other checks"
-            self.problems.add(Problem(self.file, *place, f"the key {quoted(key)} stands here twice", hint, "duplicate-key"))
+            self.problems.add(
+                Problem(self.file, *place, f"the key {quoted(key)} stands here twice", hint, "duplicate-key")
+            )
             del self.flat[top.length :]
         else:
             top.container[key] = value
@@ -173,4 +186,6 @@ class Builder:
     def _check_tag(self, event: Any) -> None:
         if event.tag is not None:
             shown = quoted(event.tag.replace("tag:yaml.org,2002:", "!!"))
-            self._say(event, f"the tag {shown} is not used here", "remove it; quote a text that looks like a number", "tag")
+            self._say(
+                event, f"the tag {shown} is not used here", "remove it; quote a text that looks like a number", "tag"
+            )

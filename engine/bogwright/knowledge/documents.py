@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from .problems import Problem
@@ -82,5 +82,5 @@ class Record:
 
     name: str
     file: str
-    data: Any
-    positions: Positions
+    data: Any = field(repr=False)
+    positions: Positions = field(repr=False)

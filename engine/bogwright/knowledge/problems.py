@@ -7,6 +7,7 @@ import os
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
+from pathlib import Path
 from typing import Literal
 
 Severity = Literal["error", "warning"]
@@ -85,7 +86,9 @@ def count(problems: Iterable[Problem]) -> str:
     """``2 errors, 1 warning``."""
     severities = [problem.severity for problem in problems]
     errors, warnings = severities.count("error"), severities.count("warning")
-    parts = [f"{number} {word}{'s' * (number != 1)}" for number, word in ((errors, "error"), (warnings, "warning")) if number]
+    parts = [
+        f"{number} {word}{'s' * (number != 1)}" for number, word in ((errors, "error"), (warnings, "warning")) if number
+    ]
     return ", ".join(parts) or "no problems"
 
 
@@ -128,7 +131,7 @@ def _printable(text: str) -> str:
 
 def _current_folder() -> str:
     try:
-        return os.getcwd()
+        return str(Path.cwd())
     except FileNotFoundError:  # the folder was removed under us
         return os.sep
 
@@ -136,14 +139,14 @@ def _current_folder() -> str:
 @lru_cache(maxsize=32)
 def _source_lines(file: str) -> list[str]:
     try:
-        with open(file, encoding="utf-8-sig") as stream:
+        with Path(file).open(encoding="utf-8-sig") as stream:
             return stream.read(2_000_000).splitlines()
     except (OSError, UnicodeDecodeError):
         return []
 
 
 def _source_line(file: str, line: int) -> str | None:
-    if line < 1 or not os.path.isfile(file):
+    if line < 1 or not Path(file).is_file():
         return None
     lines = _source_lines(file)
     return lines[line - 1] if line <= len(lines) else None

@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import re
 import stat
+from pathlib import Path
 from typing import Any
 
 import yaml
@@ -69,8 +70,9 @@ def _text(file: str) -> str | Problem:
     def refuse(message: str, hint: str, code: str, line: int = 0, column: int = 0) -> Problem:
         return Problem(file, line, column, message, hint, code)
 
+    path = Path(file)
     try:
-        status = os.stat(file)
+        status = path.stat()
         if stat.S_ISDIR(status.st_mode):
             return refuse("this is a folder", "name a file inside it", "not-a-file")
         if not stat.S_ISREG(status.st_mode):
@@ -78,7 +80,7 @@ def _text(file: str) -> str | Problem:
         if status.st_size > LARGEST:
             size = f"{status.st_size / 1e6:.1f} MB"
             return refuse(f"the file is too large: {size}", f"at most {LARGEST // 1_000_000} MB; split it", "too-large")
-        with open(file, "rb") as stream:
+        with path.open("rb") as stream:
             raw = stream.read(LARGEST + 1)
     except FileNotFoundError:
         return refuse("there is no such file", "check the spelling and the folder", "no-file")
@@ -92,7 +94,13 @@ def _text(file: str) -> str | Problem:
     if b"\0" in raw:
         what = "UTF-16 or a binary file" if raw.count(b"\0") * 3 > len(raw) else "a binary file"
         line = raw.count(b"\n", 0, raw.index(b"\0")) + 1
-        return refuse(f"this is no text: it holds zero bytes, like {what}", "save it as plain text in UTF-8", "wrong-encoding", line, 1)
+        return refuse(
+            f"this is no text: it holds zero bytes, like {what}",
+            "save it as plain text in UTF-8",
+            "wrong-encoding",
+            line,
+            1,
+        )
     try:
         return raw.decode("utf-8")
     except UnicodeDecodeError as error:
@@ -117,11 +125,8 @@ def _syntax_problems(error: Exception, text: str, file: str) -> list[Problem]:
     if any(place[0] == line for place in tabs):
         hint = "indent with spaces"
         return [Problem(file, *place, "a tab stands in the indentation", hint, "tab") for place in tabs]
-    for pattern, message, hint in MENDS:
-        if re.search(pattern, fault):
-            break
-    else:
-        message, hint = f"this is not YAML: {fault}", "compare the line with its neighbours"
+    unknown = (f"this is not YAML: {fault}", "compare the line with its neighbours")
+    message, hint = next((mend for pattern, *mend in MENDS if re.search(pattern, fault)), unknown)
     if context_mark and "quote" in message:
         line, column = context_mark.line + 1, context_mark.column + 1
     elif context_mark and context_mark.line + 1 != line:

@@ -42,11 +42,17 @@ def plain_value(text: str) -> Plain | Refusal:
 
 def _nothing(text: str) -> Refusal:
     message = f"{quoted(text)} is no value" if text else "no value is given"
-    return Refusal(message, "write a value, or leave the key out; what was looked for and not found is {unknown: true}", None)
+    return Refusal(
+        message, "write a value, or leave the key out; what was looked for and not found is {unknown: true}", None
+    )
 
 
 def _too_long(text: str) -> Refusal:
-    return Refusal(f"the number {quoted(text, 30)} has too many digits", f"at most {_MOST_DIGITS} characters; quote it if it is a text", text)
+    return Refusal(
+        f"the number {quoted(text, 30)} has too many digits",
+        f"at most {_MOST_DIGITS} characters; quote it if it is a text",
+        text,
+    )
 
 
 def _surprise(text: str) -> Refusal | None:
@@ -73,7 +79,11 @@ def _clock(text: str) -> Refusal:
 def _underscores(text: str) -> Refusal:
     digits = text.replace("_", "")
     meant = plain_value(digits)
-    return Refusal(f"{quoted(text)} has underscores between its digits", f"write {digits}", None if isinstance(meant, Refusal) else meant)
+    return Refusal(
+        f"{quoted(text)} has underscores between its digits",
+        f"write {digits}",
+        None if isinstance(meant, Refusal) else meant,
+    )
 
 
 def _leading_zero(text: str) -> Refusal:
@@ -99,7 +109,9 @@ def _exponent(text: str) -> Refusal:
 
 
 def _other_base(text: str) -> Refusal:
-    return Refusal(f"{quoted(text)} is not a decimal number", f'write it in decimal digits, or quote it: "{text}"', text)
+    return Refusal(
+        f"{quoted(text)} is not a decimal number", f'write it in decimal digits, or quote it: "{text}"', text
+    )
 
 
 def _comma(text: str) -> Refusal:
@@ -112,7 +124,9 @@ def _minus_sign(text: str) -> Refusal:
 
 
 def _not_finite(text: str) -> Refusal:
-    return Refusal(f"{quoted(text)} is not a number that can be compared", f'give a number, or quote it: "{text}"', text)
+    return Refusal(
+        f"{quoted(text)} is not a number that can be compared", f'give a number, or quote it: "{text}"', text
+    )
 
 
 def _merge(text: str) -> Refusal:

@@ -47,9 +47,7 @@ def explain(errors: list[Any]) -> list[Fault]:
 
 def _faults(error: Any, inherited: tuple[tuple[Path, frozenset[str], str], ...]) -> Iterator[Fault]:
     path = tuple(error.absolute_path)
-    here = tuple(
-        (path[: len(path) - depth], keys, branch) for depth, keys, branch in getattr(error, "conditions", ())
-    )
+    here = tuple((path[: len(path) - depth], keys, branch) for depth, keys, branch in getattr(error, "conditions", ()))
     if error.validator in ("anyOf", "oneOf") and error.context:
         yield from _alternatives(error, here + inherited)
         return
@@ -204,7 +202,9 @@ def _property_names(error: Any, path: Path) -> Iterator[Fault]:
         else:
             yield _unknown_key(key, path, tuple(error.validator_value), ())
     else:
-        yield Fault(path, f"the key {quoted(key)}{_in(path)} is not written as it should be", "rename it", "wrong-form", key=key)
+        yield Fault(
+            path, f"the key {quoted(key)}{_in(path)} is not written as it should be", "rename it", "wrong-form", key=key
+        )
 
 
 def _pattern(error: Any, path: Path) -> Iterator[Fault]:
@@ -252,7 +252,9 @@ def _one_of(error: Any, path: Path) -> Iterator[Fault]:
 
 
 def _other(error: Any, path: Path) -> Iterator[Fault]:
-    yield Fault(path, f"{_where(path)}does not fit the schema ({error.validator})", "compare a neighbouring file", "schema")
+    yield Fault(
+        path, f"{_where(path)}does not fit the schema ({error.validator})", "compare a neighbouring file", "schema"
+    )
 
 
 _WRITERS: dict[str, Callable[[Any, Path], Iterator[Fault]]] = {

@@ -88,4 +88,5 @@ def _if(validator: Any, condition: Any, instance: Any, schema: Any) -> Iterator[
         yield error
 
 
-_VALIDATOR: Any = jsonschema.validators.extend(jsonschema.Draft202012Validator, {"if": _if})
+_EXTEND: Any = jsonschema.validators.extend
+_VALIDATOR = _EXTEND(jsonschema.Draft202012Validator, {"if": _if})

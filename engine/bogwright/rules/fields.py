@@ -20,8 +20,6 @@ NAME = re.compile(r"[a-z][a-z0-9_]*")
 RESERVED = frozenset({"id", "kind", "name", "tags", "any"})
 UNKNOWN = "?"
 
-_READ_AS_OTHER_TYPES = frozenset({"yes", "no", "on", "off", "true", "false", "null", "y", "n", "~"})
-
 
 @dataclass(frozen=True)
 class Problem:
@@ -139,7 +137,7 @@ def _field(name: str, entry: Mapping[str, Any], path: Path, problems: list[Probl
         hint = "$ref: number, key or free-word of $defs, or an enum of words"
         problems.append(Problem(path, f"field '{name}' is of no known sort", hint, "bad-field-sort"))
     if sort == "number" and not unit:
-        hint = "give x-unit; \"1\" for a bare number"
+        hint = 'give x-unit; "1" for a bare number'
         problems.append(Problem(path, f"number '{name}' has no unit", hint, "no-unit"))
     words = tuple(word for word in entry.get("enum", ()) if word != UNKNOWN)
     if sort == "word":
@@ -148,10 +146,7 @@ def _field(name: str, entry: Mapping[str, Any], path: Path, problems: list[Probl
 
 
 def _check_words(name: str, words: tuple[Any, ...], listed: list[Any], path: Path, problems: list[Problem]) -> None:
-    if not words or UNKNOWN not in listed or len(set(map(str, listed))) != len(listed):
-        hint = "each word once, and \"?\" for unknown"
+    texts = {word for word in listed if isinstance(word, str)}
+    if not words or UNKNOWN not in texts or len(texts) != len(listed):
+        hint = 'each word once, and "?" for unknown'
         problems.append(Problem(path, f"the words of '{name}' are not a closed list", hint, "bad-words"))
-    for word in words:
-        if not isinstance(word, str) or word.lower() in _READ_AS_OTHER_TYPES:
-            hint = "YAML reads it as something else; choose another word"
-            problems.append(Problem(path, f"{word!r} cannot be a word of '{name}'", hint, "bad-words"))

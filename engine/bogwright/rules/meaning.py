@@ -7,19 +7,15 @@ certain ⊆ truth ⊆ possible. The same tree walk serves one row and whole nump
 
 from __future__ import annotations
 
-import math
 import operator
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from functools import cached_property
-from heapq import heappop, heappush
 from typing import Any
 
+from bogwright.rules.derivations import Derivations, Firing, Judgement, Tag
 from bogwright.rules.fields import UNKNOWN
-from bogwright.rules.language import SEVERITIES, Condition, Finding, Leaf, Rule, TagOn, decimals_fit
+from bogwright.rules.model import SEVERITIES, Condition, Finding, Leaf, Rule, TagOn, decimals_fit
 
 Interval = tuple[float, float]
-Tag = tuple[str, str]
 Row = Mapping[str, Any]
 
 LIMIT = 1e9
@@ -56,8 +52,7 @@ def outward(low: float, high: float) -> Interval:
 def _rounded(end: float, side: int) -> float:
     if side * end > _FAR:
         return side * LIMIT
-    if abs(end) > _FAR:
-        return math.copysign(min(abs(end), LIMIT), end) if abs(end) >= LIMIT else float(math.floor(end + (side > 0)))
+    end = max(-LIMIT, min(LIMIT, end))
     near = round(end, 4)
     if side * (end - near) > _NOISE + 1e-12 * abs(end):
         near = round(near + side * 1e-4, 4)
@@ -66,8 +61,10 @@ def _rounded(end: float, side: int) -> float:
 
 def end_read(op: str, possible: bool) -> int | None:
     """Which end of the interval an ordering test compares (0 low, 1 high); None for a test of words."""
-    ordering = _ORDERINGS.get(op)
-    return None if ordering is None else ordering[2 if possible else 1]
+    if op not in _ORDERINGS:
+        return None
+    _, certain_end, possible_end = _ORDERINGS[op]
+    return possible_end if possible else certain_end
 
 
 def holds(leaf: Leaf, value: Any, possible: bool) -> Any:
@@ -127,90 +124,10 @@ class Coded:
         return self.codes != self._code.get(str(word), -1)
 
 
-@dataclass(frozen=True, order=True)
-class Firing:
-    """A rule that fired on a row: the tags it needed and the tag it concluded."""
-
-    rule: str
-    row: str
-    premises: tuple[Tag, ...] = ()
-    concludes: Tag | None = None
-
-
 def firing(rule: Rule, row: Row) -> Firing:
     """The firing of rule on row, with its tags looked up in the row's keys."""
     concludes = (rule.conclude.tag, row[rule.conclude.on]) if rule.conclude else None
     return Firing(rule.id, row["id"], tuple((need.tag, row[need.on]) for need in rule.tags), concludes)
-
-
-class Derivations:
-    """Everything that fired in one mode, in order of rule and row id. Equal if the same rules fired on the same rows."""
-
-    def __init__(self, firings: Iterable[Firing]) -> None:
-        self.firings = {(one.rule, one.row): one for one in sorted(firings, key=lambda one: (one.rule, one.row))}
-        self.tags = frozenset(one.concludes for one in self.firings.values() if one.concludes)
-
-    def __contains__(self, pair: object) -> bool:
-        return pair in self.firings
-
-    def __len__(self) -> int:
-        return len(self.firings)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Derivations) and self.firings == other.firings
-
-    __hash__ = None  # type: ignore[assignment]
-
-    def __le__(self, other: Derivations) -> bool:
-        return self.firings.keys() <= other.firings.keys()
-
-    def explain(self, rule: str, row: str) -> list[Firing]:
-        """The shortest derivation, premises before what they lead to, each step once.
-
-        Shortest: fewest firings as a tree; ties go to the lower rule id, then row id. Raises KeyError if it did not fire.
-        """
-        steps: dict[tuple[str, str], Firing] = {}
-
-        def walk(one: Firing) -> None:
-            for tag in one.premises:
-                walk(self._producers[tag])
-            steps.setdefault((one.rule, one.row), one)
-
-        walk(self.firings[rule, row])
-        return list(steps.values())
-
-    @cached_property
-    def _producers(self) -> dict[Tag, Firing]:
-        """For each tag the firing that concludes it most shortly (cheapest first, as in a shortest-path search)."""
-        waiting: dict[Tag, list[Firing]] = {}
-        missing = {key: set(one.premises) for key, one in self.firings.items()}
-        cost: dict[Tag, int] = {}
-        best: dict[Tag, Firing] = {}
-        heap: list[tuple[int, str, str]] = []
-        for one in self.firings.values():
-            for tag in set(one.premises):
-                waiting.setdefault(tag, []).append(one)
-            if not one.premises:
-                heappush(heap, (1, one.rule, one.row))
-        while heap:
-            spent, rule, row = heappop(heap)
-            tag_made = self.firings[rule, row].concludes
-            if tag_made is None or tag_made in best:
-                continue
-            best[tag_made], cost[tag_made] = self.firings[rule, row], spent
-            for one in waiting.get(tag_made, ()):
-                missing[one.rule, one.row].discard(tag_made)
-                if not missing[one.rule, one.row]:
-                    heappush(heap, (1 + sum(cost[tag] for tag in one.premises), one.rule, one.row))
-        return best
-
-
-@dataclass(frozen=True)
-class Judgement:
-    """What fired certainly and what possibly; certain ≤ possible."""
-
-    certain: Derivations
-    possible: Derivations
 
 
 def fixpoint(rules: Sequence[Rule], rows: Sequence[Row], possible: bool) -> Derivations:
@@ -252,13 +169,13 @@ def that_fired(rows: Sequence[Row], derivations: Derivations) -> list[Row]:
 
 
 def severity(finding: Finding, row: Row, possible: bool) -> str:
-    """How grave a finding is on a row; while the deciding word is unknown the mildest is certain, the worst possible."""
+    """How grave a finding is; while the deciding word is unknown the mildest is certain, the worst possible."""
     if not finding.by:
         return finding.severity
     words = dict(finding.words)
     if row[finding.by] != UNKNOWN:
         return words[row[finding.by]]
-    return (min if possible else max)(words.values(), key=SEVERITIES.index)
+    return (max if possible else min)(words.values(), key=SEVERITIES.index)
 
 
 def reads(rules: Iterable[Rule]) -> dict[str, dict[str, str]]:

@@ -1,7 +1,7 @@
 """Sentences for the grower: templates filled from a row.
 
-`{field}` gives the value, `{field:unit}` the value with its unit, written as the fields file has it (`{night_low:degC}`);
-the parser holds the two equal, so filling needs nothing but the row.
+`{field}` gives the value, `{field:unit}` the value with its unit, as the fields file writes it: `{night_low:degC}`. The
+parser holds the two equal, so filling needs nothing but the row.
 """
 
 from __future__ import annotations

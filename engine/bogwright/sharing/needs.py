@@ -7,20 +7,23 @@ lies between what it prefers and what it survives); if none does, the hull of it
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from bogwright.physics.light import daily_light_integral, photon_flux
 from bogwright.sharing.axes import INFINITE, Axes, Axis
 from bogwright.sharing.groups import Candidate, Regime
-from bogwright.sharing.months import GROWTH, RestSpan, YearOption, by_month, options
+from bogwright.sharing.months import GROWTH, WEEKS_IN_MONTH, RestSpan, YearOption, by_month, options
 from bogwright.sharing.windows import Box, Frame, Steps
 
 if TYPE_CHECKING:
-    from bogwright.knowledge.profiles import BandClaim, Profile, Rest
+    from bogwright.knowledge.base import KnowledgeBase
+    from bogwright.knowledge.claims import BandClaim
+    from bogwright.knowledge.profiles import Profile, Rest
 
 Interval = tuple[float, float]
+Hull = Callable[["Profile", str, str], Interval | None]
 UNKNOWN: Interval = (-INFINITE, INFINITE)
 # a source that gives lux or PPFD without hours speaks of the usual lamp day of a growing season
 USUAL_HOURS: Interval = (12.0, 16.0)
@@ -193,27 +196,37 @@ def needs_of(
         rest = rests.get(phase)
         demands[phase] = {a.id: d for a in axes.by_id.values() if (d := _demand(grown, rest, a, lamps, hull)) is not None}
         stepped = _claim(grown, rest, "air.day_limit_by_night")
-        steps[phase] = tuple((float(a), float(b)) for a, b in stepped.value) if stepped is not None else None
+        steps[phase] = tuple((float(a), float(b)) for a, b in stepped.value) if stepped is not None and stepped.value else None
         wet = _claim(grown, rest, "water.moisture")
         moisture[phase] = tuple(wet.value) if wet is not None and wet.value else ()
-        if rest is not None and rest.light_need == "not-needed":
+        if rest is not None and word(rest.own("light_need")) == "not-needed":
             dark.add(phase)
     return Needs(id or profile.id, profile.name, profile, stage, years, demands, steps, moisture, frozenset(dark))
 
 
-class Hull:
-    """The range of a plant's group for an end its own profile leaves out. Subclass or duck-type ``of``."""
+def hull_of(base: KnowledgeBase) -> Hull:
+    """The range of a plant's group for an end its own line of inheritance leaves out; None where no member states it."""
 
-    def of(self, profile: Profile, claim: str, level: str, side: str) -> Interval | None:
-        raise LookupError(claim)
+    def find(profile: Profile, claim: str, side: str) -> Interval | None:
+        group = profile.entry.group or f"{profile.entry.genus}/_genus"
+        return base.hull(group, claim, "tolerates", side)
+
+    return find
+
+
+def floats(profile: Profile) -> bool:
+    """Whether the plant floats in open water, so that it has no medium and no water table."""
+    return word(profile.claim("habit.growth_form")) == "floating"
+
+
+def word(claim: Any) -> str:
+    """The word of a claim, ``?`` where there is none, it is unknown or disputed."""
+    value = getattr(claim, "value", None)
+    return value if isinstance(value, str) else "?"
 
 
 def _claim(profile: Profile, rest: Rest | None, path: str) -> Any:
-    if rest is not None:
-        own = rest.claim(path)
-        if own is not None:
-            return own
-    return profile.claim(path)
+    return profile.claim(path) if rest is None else rest.claim(path)
 
 
 def _years(profile: Profile, stage: str, horizon: str) -> tuple[tuple[YearOption, ...], dict[str, Rest]]:
@@ -227,11 +240,12 @@ def _years(profile: Profile, stage: str, horizon: str) -> tuple[tuple[YearOption
             phase = f"{key}/{name}"
             rests[phase] = rest
             may = tuple(rest.may) or DEFAULT_REST_MONTHS
-            least, most = rest.weeks if rest.weeks is not None else (4.4, 4.4 * len(may))
-            spans.append(RestSpan(phase, may, (least if least is not None else 4.4, most if most is not None else 4.4 * len(may)),
-                                  rest.where == "lifted-out"))  # fmt: skip
+            least, most = rest.weeks
+            longest = WEEKS_IN_MONTH * len(may)
+            weeks = (least if least is not None else WEEKS_IN_MONTH, most if most is not None else longest)
+            spans.append(RestSpan(phase, may, weeks, rest.where == "lifted-out"))
         years += options(key, way.effort, spans)
-        skips = [rest.winters_skipped.get(stage, 0) for rest in way.rests.values()]
+        skips = [winters_skipped(rest, stage) or 0 for rest in way.rests.values()]
         if skips and min(skips) >= seasons:
             years.append(YearOption(key, 0, (GROWTH,) * 12, frozenset(), skipped=True))
     if not years:
@@ -239,20 +253,25 @@ def _years(profile: Profile, stage: str, horizon: str) -> tuple[tuple[YearOption
     return tuple(years), rests
 
 
+def winters_skipped(rest: Rest, stage: str) -> int | None:
+    """Rests in a row that may be left out at a stage; None where the profile does not say."""
+    claim = rest.winters_skipped.get(stage)
+    return None if claim is None or claim.value is None else int(claim.value)
+
+
 def _demand(profile: Profile, rest: Rest | None, axis: Axis, lamps: Mapping[str, Any], hull: Hull | None) -> Demand | None:
     if axis.coupling is not None and axis.coupling.kind == "falling-steps":
         return None
-    if profile.floats and axis.id == "table_below_crown":
+    if floats(profile) and axis.id == "table_below_crown":
         return None
     claim: BandClaim | None = _claim(profile, rest, axis.claim)
     light = _light_levels(profile, rest, lamps) if axis.id == "dli" else {}
     ends: dict[str, tuple[Interval | None, Origin | None]] = {}
     for side in ("low", "high"):
         for level in ("prefers", "tolerates", "survives"):
-            stated = claim.end(level, side) if claim is not None else None
+            stated = _stated(claim, level, side)
             if stated is not None:
-                ends[f"{level}.{side}"] = ((stated.value, stated.value), Origin(stated.basis, stated.origin.file, stated.origin.line,
-                                           tuple(s["id"] for s in stated.sources)))  # fmt: skip
+                ends[f"{level}.{side}"] = stated
             elif f"{level}.{side}" in light:
                 ends[f"{level}.{side}"] = light[f"{level}.{side}"]
     asked_nothing = claim is None and not ends
@@ -263,17 +282,30 @@ def _demand(profile: Profile, rest: Rest | None, axis: Axis, lamps: Mapping[str,
         settled[side] = _tolerated(ends, side, axis, profile, hull)
     if settled["low"][0] is None and settled["high"][0] is None:
         return None
-    words = claim.outside if claim is not None else {}
+    low_word, high_word = (claim.outside_low, claim.outside_high) if claim is not None else (None, None)
     prefers_low, prefers_high = ends.get("prefers.low"), ends.get("prefers.high")
     return Demand(
         low=settled["low"][0], high=settled["high"][0],
-        outside_low=words.get("low") or axis.outside, outside_high=words.get("high") or axis.outside,
+        outside_low=low_word.value if low_word else axis.outside, outside_high=high_word.value if high_word else axis.outside,
         survives_low=ends["survives.low"][0] if "survives.low" in ends else None,
         survives_high=ends["survives.high"][0] if "survives.high" in ends else None,
         prefers_low=prefers_low[0][0] if prefers_low and prefers_low[0] else None,
         prefers_high=prefers_high[0][1] if prefers_high and prefers_high[0] else None,
         low_origin=settled["low"][1], high_origin=settled["high"][1],
     )  # fmt: skip
+
+
+def _stated(claim: BandClaim | None, level: str, side: str) -> tuple[Interval, Origin] | None:
+    """One stated end; where readings differ, the hull over all of them."""
+    if claim is None:
+        return None
+    end = claim.end(level, side)
+    if end is not None:
+        return (end.value, end.value), Origin(end.basis, end.origin.file, end.origin.line, tuple(s.id for s in end.sources))
+    span = claim.hull(level, side)
+    if span is None or claim.origin is None:
+        return None
+    return span, Origin("disputed", claim.origin.file, claim.origin.line)
 
 
 def _tolerated(ends: Mapping[str, tuple[Interval | None, Origin | None]], side: str, axis: Axis, profile: Profile,
@@ -285,7 +317,7 @@ def _tolerated(ends: Mapping[str, tuple[Interval | None, Origin | None]], side: 
     if side in axis.free:
         return None, None
     if inner is None and outer is None:
-        span = hull.of(profile, axis.claim, "tolerates", side) if hull is not None else None
+        span = hull(profile, axis.claim, side) if hull is not None else None
         return (span, Origin("derived", method="range of its group")) if span is not None else (UNKNOWN, None)
     nearest = inner or outer
     assert nearest is not None and nearest[0] is not None
@@ -320,7 +352,7 @@ def _light_levels(profile: Profile, rest: Rest | None, lamps: Mapping[str, Any])
                     flux = (photon_flux(end.value, constant[1]), photon_flux(end.value, constant[0]))
                 span = (daily_light_integral(flux[0], hours[0]), daily_light_integral(flux[1], hours[1]))
                 found[f"{level}.{side}"] = (span, Origin("derived", end.origin.file, end.origin.line,
-                                            tuple(s["id"] for s in end.sources), method))  # fmt: skip
+                                            tuple(s.id for s in end.sources), method))  # fmt: skip
     return found
 
 

@@ -1,0 +1,96 @@
+"""Which of a plant's years an enclosure with given conditions can give it best."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bogwright.enclosure.conditions import MonthConditions
+from bogwright.facts.rows import over, under
+from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
+from bogwright.sharing.months import GROWTH, YearOption
+from bogwright.sharing.needs import Demand, Needs
+
+# how much a month beyond what the plant tolerates counts against a year; only their order matters
+WEIGHT = {"death": 1000.0, "decline": 100.0, "slow": 10.0, "cosmetic": 1.0}
+POSSIBLE = 0.05  # of a violation that is only possible
+LIFTED_UNKNOWN = 5.0  # nobody said that the plant can leave
+# condition, demand: what tells whether a month suits
+COMPARED = (("temperature_day", "temperature_day"), ("temperature_night", "temperature_night"), ("photoperiod", "photoperiod"), ("dli", "dli"))
+TEMPERATURES = ("temperature_day", "temperature_night")
+
+
+@dataclass(frozen=True, slots=True)
+class ChosenYear:
+    """The year chosen and what becomes of the rest: ``given`` is a word of plant.year's ``rest_given``."""
+
+    year: YearOption
+    given: str
+    too_warm: Interval
+    rest_months: tuple[int, ...]
+
+
+def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], lift: str) -> ChosenYear:
+    """The year that the conditions violate least. ``lift``: possible, impossible or ``?``; ``wet``: moisture by month."""
+    open_years = [y for y in needs.years if not (y.absent and lift == "impossible")] or list(needs.years)
+    best = min(open_years, key=lambda y: (_penalty(needs, y, months, wet, lift), y.effort, y.lifts, y.way, y.phases))
+    rests = tuple(m for m in range(12) if best.phases[m] != GROWTH)
+    resting = [y for y in needs.years if any(p != GROWTH for p in y.phases)]
+    restless = [y for y in needs.years if all(p == GROWTH for p in y.phases) and not y.skipped]
+    warm = min((_excess(needs, y, months) for y in resting if not y.absent), default=UNBOUNDED, key=lambda span: (span[1], span[0]))
+    if best.skipped:
+        return ChosenYear(best, "skipped", warm, rests)
+    if not rests:
+        return ChosenYear(best, "not-needed" if restless else "missed", warm, rests)
+    if best.absent:
+        return ChosenYear(best, "lifted-out" if lift != "impossible" else "missed", warm, tuple(sorted(best.absent)))
+    excess = _excess(needs, best, months)
+    if excess == UNBOUNDED:
+        given = "?" if not restless else "not-needed"
+    elif excess[0] > 0:
+        given = "missed"
+    else:
+        given = "in-place" if excess[1] <= 0 else "?"
+    return ChosenYear(best, given, excess, rests)
+
+
+def _excess(needs: Needs, year: YearOption, months: Sequence[MonthConditions]) -> Interval:
+    """How far the warmest of the rest's months lies above what the rest tolerates, over day and night. [K]"""
+    spans = []
+    for m, phase in enumerate(year.phases):
+        if phase == GROWTH or m in year.absent:
+            continue
+        for axis in TEMPERATURES:
+            demand = needs.demands[phase].get(axis)
+            if demand is None or demand.high is None:
+                continue
+            spans.append(over(getattr(months[m], axis), demand.high))
+    if not spans:
+        return UNBOUNDED
+    return (max(s[0] for s in spans), max(s[1] for s in spans))
+
+
+def _penalty(needs: Needs, year: YearOption, months: Sequence[MonthConditions], wet: Sequence[str], lift: str) -> float:
+    total = LIFTED_UNKNOWN if year.absent and lift != "possible" else 0.0
+    for m, phase in enumerate(year.phases):
+        if m in year.absent:
+            continue
+        for condition, axis in COMPARED:
+            demand = needs.demands[phase].get(axis)
+            if demand is None or (axis == "dli" and phase in needs.dark_ok):
+                continue
+            total += _beyond(getattr(months[m], condition), demand)
+        stood = needs.moisture[phase]
+        if stood and wet[m] != "?" and wet[m] not in stood:
+            total += WEIGHT["decline"]
+    return total
+
+
+def _beyond(given: Interval, demand: Demand) -> float:
+    total = 0.0
+    for span, word in ((over(given, demand.high), demand.outside_high), (under(given, demand.low), demand.outside_low)):
+        if span[0] > 0:
+            total += WEIGHT[word] * (1 + min(span[0], 20.0) / 20)
+        elif 0 < span[1] < LIMIT:
+            total += WEIGHT[word] * POSSIBLE
+    return total

@@ -1,0 +1,1 @@
+"""From rows and windows to a verdict a grower can act on."""

@@ -1,0 +1,120 @@
+"""What the rules found, as sentences with their chain; and the verdict that follows from them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from bogwright.rules import Judgement, Row, Rule, fill, severity
+from bogwright.rules.model import SEVERITIES
+
+VERDICTS = ("sound", "conditional", "unproven", "unsound")
+GRAVE = {word: n for n, word in enumerate(SEVERITIES)}
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of a chain: a rule that fired, on what, and the tag it concluded."""
+
+    rule: str
+    title: str
+    row: str
+    concludes: str
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One sentence for the grower. ``certain`` is False where the rule could only hold for some value of what is unknown."""
+
+    rule: str
+    title: str
+    severity: str
+    certain: bool
+    says: str
+    do: str
+    axis: str
+    plants: tuple[str, ...]
+    months: str
+    why: str
+    basis: str
+    sources: tuple[str, ...]
+    disputed: bool
+    withhold: bool
+    cap: str
+    unknown: tuple[str, ...]
+    chain: tuple[Step, ...]
+    kind: str
+
+    @property
+    def rank(self) -> tuple[int, int, str, tuple[str, ...], str]:
+        """Gravest and certain first, then by rule and plant, so that the same facts print in the same order."""
+        return (-GRAVE[self.severity], 0 if self.certain else 1, self.rule, self.plants, self.months)
+
+
+PLANT_KEYS = ("plant", "first", "second")
+
+
+def findings_of(judgement: Judgement, rules: Sequence[Rule], rows: Sequence[Row], names: Mapping[str, str], horizon: str) -> list[Finding]:
+    """Every finding that is certain, and every grave one that is only possible, gravest first."""
+    by_rule = {r.id: r for r in rules}
+    by_row = {r["id"]: r for r in rows}
+    found = []
+    for (rule_id, row_id), _ in judgement.possible.firings.items():
+        rule, row = by_rule[rule_id], by_row[row_id]
+        if rule.finding is None:
+            continue
+        certain = (rule_id, row_id) in judgement.certain
+        grave = _season(severity(rule.finding, row, possible=not certain), rule, row, horizon)
+        if not certain and GRAVE[grave] < GRAVE["condition"]:
+            continue
+        steps = (judgement.certain if certain else judgement.possible).explain(rule_id, row_id)
+        found.append(_finding(rule, row, grave, certain, [(by_rule[s.rule], by_row[s.row]) for s in steps], names))
+    return sorted(found, key=lambda f: f.rank)
+
+
+def _season(grave: str, rule: Rule, row: Row, horizon: str) -> str:
+    """Over one season a plant that declines is a condition, not a blocker; death stays one."""
+    if horizon == "one-season" and grave == "blocker" and rule.finding is not None and rule.finding.by:
+        return "condition" if row[rule.finding.by] == "decline" else grave
+    return grave
+
+
+def _finding(rule: Rule, row: Row, grave: str, certain: bool, steps: Sequence[tuple[Rule, Row]], names: Mapping[str, str]) -> Finding:
+    assert rule.finding is not None
+    read = {leaf.field for leaf in rule.leaves}
+    unknown = tuple(sorted(f for f in read if row[f] == "?" or row[f] in ((-1e9, 1e9), [-1e9, 1e9])))
+    chain = tuple(Step(r.id, r.title, _about(x, names), r.conclude.tag if r.conclude else "") for r, x in steps)
+    return Finding(
+        rule=rule.id, title=rule.title, severity=grave, certain=certain, says=fill(rule.finding.says, row, names),
+        do=fill(rule.finding.do, row, names) if rule.finding.do else "", axis=rule.finding.axis,
+        plants=tuple(row[k] for k in PLANT_KEYS if k in row), months=str(row.get("months", "")), why=rule.why, basis=rule.basis,
+        sources=tuple(s["id"] for s in rule.sources), disputed=rule.disputed, withhold=rule.if_unknown == "withhold",
+        cap=rule.finding.cap, unknown=unknown, chain=chain if len(chain) > 1 else (), kind=rule.kind,
+    )  # fmt: skip
+
+
+def _about(row: Row, names: Mapping[str, str]) -> str:
+    keys = [names.get(row[k], row[k]) for k in PLANT_KEYS if k in row]
+    return ", ".join(keys) if keys else "the case"
+
+
+def decide(findings: Sequence[Finding]) -> str:
+    """The verdict: a certain blocker, a blocker that nobody can rule out, a condition, or sound.
+
+    Disputed rules decide nothing alone. What is merely not assessed caps the verdict at conditional.
+    """
+    deciding = [f for f in findings if not f.disputed]
+    if any(f.certain and f.severity == "blocker" for f in deciding):
+        return "unsound"
+    if any(f.severity == "blocker" and f.withhold for f in deciding) or any(f.certain and f.cap == "unproven" for f in deciding):
+        return "unproven"
+    if any(GRAVE[f.severity] >= GRAVE["condition"] for f in deciding) or any(f.certain and f.cap == "conditional" for f in deciding):
+        return "conditional"
+    return "sound"
+
+
+def worst(verdicts: Sequence[str]) -> str:
+    """Several readings of the same question: alike, the common verdict; workable either way, conditional; else unproven."""
+    if len(set(verdicts)) == 1:
+        return verdicts[0]
+    return "conditional" if set(verdicts) <= {"sound", "conditional"} else "unproven"

@@ -1,0 +1,245 @@
+"""Can these plants share any enclosure? The best regime and years, the window to build, whose water, who leaves when."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from bogwright.facts.neighbours import name_pairs
+from bogwright.facts.plants import gap_rows, law_row, lift_row, year_row
+from bogwright.facts.rows import Row, row, word_of
+from bogwright.judge.bench import Bench
+from bogwright.judge.findings import Finding, decide, findings_of
+from bogwright.rules import Judgement, Rule
+from bogwright.rules import judge as fire
+from bogwright.sharing.beds import Bed, beds
+from bogwright.sharing.groups import Candidate, Drops, Fit, Search, best_fit, conflict, drops, open_options
+from bogwright.sharing.months import GROWTH, month_words
+from bogwright.sharing.needs import LADDER, LEVELS, Needs, Strictness, floats
+from bogwright.sharing.windows import Box, Clash
+
+Firer = Callable[[Sequence[Row], Sequence[Rule]], Judgement]
+NEVER = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class MonthWindow:
+    """What to build in one month (0 = midwinter): bounds per axis, the span of the drop, and one set point that was checked."""
+
+    month: int
+    low: Mapping[str, float]
+    high: Mapping[str, float]
+    set_point: Mapping[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class RegimeClash:
+    """Why one regime cannot serve the group: the plants of a smallest conflict, and where their closest years clash."""
+
+    regime: str
+    title: str
+    plants: tuple[str, ...]
+    month: int
+    clash: Clash
+
+
+@dataclass(slots=True)
+class Shared:
+    """The answer for plain names, before it is worded."""
+
+    plants: Sequence[Needs]
+    level: str
+    fit: Fit | None
+    windows: tuple[MonthWindow, ...]
+    beds: tuple[Bed, ...]
+    clashes: tuple[RegimeClash, ...]
+    drops: Drops | None
+    findings: Sequence[Finding]
+    verdict: str
+    rows: Sequence[Row] = field(repr=False, default=())
+
+
+def share(bench: Bench, plants: Sequence[Needs], horizon: str, fire_with: Firer = fire, explain: bool = True) -> Shared:
+    """Judge plain names. ``explain``: also find clashes and what to drop (not needed for a repair's own check)."""
+    level, found, certain = _ladder(bench, plants)
+    clashes: tuple[RegimeClash, ...] = ()
+    dropped: Drops | None = None
+    if found.fit is None and explain:
+        clashes = _clashes(bench, plants)
+        dropped = _drops(bench, plants)
+    windows = _windows(bench, plants, found.fit, LADDER[level]) if found.fit is not None else ()
+    shared_beds = _beds(bench, plants, found.fit) if found.fit is not None else ()
+    rows = _rows(bench, plants, level, certain, found, shared_beds, clashes, horizon)
+    names = {n.id: n.name for n in plants}
+    findings = findings_of(fire_with(rows, bench.rules), bench.rules, rows, names, horizon)
+    return Shared(plants, level, found.fit, windows, shared_beds, clashes, dropped, findings, decide(findings), rows)
+
+
+def _candidates(bench: Bench, plants: Sequence[Needs], strictness: Strictness) -> list[Candidate]:
+    return [p.candidate(bench.axes, bench.frame, strictness) for p in plants]
+
+
+def _ladder(bench: Bench, plants: Sequence[Needs]) -> tuple[str, Search, tuple[int, int]]:
+    """The strictest level that can be shared, its fit, and the level's number (possible, certain)."""
+    finished = True
+    for rung, level in enumerate(LEVELS[:-1]):
+        found = best_fit(_candidates(bench, plants, LADDER[level]), bench.regimes, bench.frame, LADDER[level].error)
+        finished &= found.exhausted
+        if found.fit is not None:
+            return level, Search(found.fit, finished), (_possible_level(bench, plants, rung), rung)
+    return "none", Search(None, finished), (_possible_level(bench, plants, len(LEVELS) - 1), len(LEVELS) - 1)
+
+
+def _possible_level(bench: Bench, plants: Sequence[Needs], most: int) -> int:
+    """The strictest level that could be shared if every figure in doubt fell the plants' way."""
+    for rung, level in enumerate(LEVELS[:most]):
+        loose = Strictness(LADDER[level].error, LADDER[level].soft, certain=False)
+        if best_fit(_candidates(bench, plants, loose), bench.regimes, bench.frame, loose.error).fit is not None:
+            return rung
+    return most
+
+
+def _serves(bench: Bench, plants: Sequence[Needs], strictness: Strictness) -> Callable[[Sequence[str]], bool]:
+    """Whether a subset can be served under any regime; answers are remembered."""
+    by_id = {c.id: c for c in _candidates(bench, plants, strictness)}
+    known: dict[frozenset[str], bool] = {}
+
+    def serves(ids: Sequence[str]) -> bool:
+        key = frozenset(ids)
+        if key not in known:
+            group = [by_id[i] for i in ids]
+            known[key] = not group or best_fit(group, bench.regimes, bench.frame, strictness.error).fit is not None
+        return known[key]
+
+    return serves
+
+
+def _drops(bench: Bench, plants: Sequence[Needs]) -> Drops:
+    return drops([p.id for p in plants], _serves(bench, plants, LADDER["slow"]))
+
+
+def _clashes(bench: Bench, plants: Sequence[Needs]) -> tuple[RegimeClash, ...]:
+    """For each regime one smallest conflict, and the first month where the conflict's closest years clash."""
+    strictness = LADDER["slow"]
+    candidates = {c.id: c for c in _candidates(bench, plants, strictness)}
+    found = []
+    for regime in bench.regimes:
+
+        def serves(ids: Sequence[str], regime=regime) -> bool:  # type: ignore[no-untyped-def]
+            return not ids or best_fit([candidates[i] for i in ids], [regime], bench.frame, strictness.error).fit is not None
+
+        ids = conflict([p.id for p in plants], serves)
+        month, clash = _nearest_clash(bench, [candidates[i] for i in ids], regime.boxes, regime.id, strictness)
+        found.append(RegimeClash(regime.id, regime.title, ids, month, clash))
+    return tuple(found)
+
+
+def _nearest_clash(bench: Bench, group: Sequence[Candidate], boxes: Sequence[Box], regime: str, strictness: Strictness) -> tuple[int, Clash]:
+    """Where a conflict fails: each plant in its easiest year that the regime could serve alone, worst axis of the worst month."""
+    frame, best = bench.frame, None
+    years = []
+    for candidate in group:
+        alone = [k for k, row_ in enumerate(candidate.boxes)
+                 if all(b is None or frame.feasible(r & b, strictness.error) for r, b in zip(boxes, row_, strict=True))]  # fmt: skip
+        years.append(alone[0] if alone else _closest(bench, candidate, boxes, strictness))
+    for month in range(12):
+        parts = [(c.id, box) for c, k in zip(group, years, strict=True) if (box := c.boxes[k][month]) is not None]
+        for clash in frame.clashes([*parts, (f"regime {regime}", boxes[month])], strictness.error):
+            if best is None or clash.gap > best[1].gap:
+                best = (month, clash)
+    if best is None:
+        return 0, Clash("year", tuple(sorted(c.id for c in group)), 0.0)
+    return best
+
+
+def _closest(bench: Bench, candidate: Candidate, boxes: Sequence[Box], strictness: Strictness) -> int:
+    """The year with the smallest worst gap against the regime alone."""
+
+    def gap(k: int) -> float:
+        worst = 0.0
+        for regime_box, box in zip(boxes, candidate.boxes[k], strict=True):
+            if box is not None:
+                worst = max([worst, *(c.gap for c in bench.frame.clashes([("r", regime_box), ("p", box)], strictness.error))])
+        return worst
+
+    return min(range(len(candidate.years)), key=gap)
+
+
+def _windows(bench: Bench, plants: Sequence[Needs], fit: Fit, strictness: Strictness) -> tuple[MonthWindow, ...]:
+    """The shared window of each month, projected on every axis, with its checked set point near what the plants prefer."""
+    frame, months = bench.frame, []
+    for month in range(12):
+        box = fit.boxes[month]
+        wish: Box | None = fit.regime.boxes[month]
+        for plant, year in zip(plants, fit.years, strict=True):
+            if month not in year.absent and wish is not None:
+                both = wish & plant.wish(year.phases[month], bench.axes, frame)
+                # a wish that cannot be joined to the others' is the plant's loss, not the group's
+                wish = both if frame.feasible(box & both, strictness.error) else wish
+        point = frame.set_point(box, box & wish if wish is not None else None, strictness.error)
+        tight = frame.tightened(box)
+        months.append(MonthWindow(month, dict(zip(frame.order, tight.lows, strict=True)), dict(zip(frame.order, tight.highs, strict=True)),
+                                  point or {}))  # fmt: skip
+    return tuple(months)
+
+
+def _beds(bench: Bench, plants: Sequence[Needs], fit: Fit) -> tuple[Bed, ...]:
+    """Whose water is shared; floating plants have pools of their own."""
+    wetness = {}
+    for plant, year in zip(plants, fit.years, strict=True):
+        if not floats(plant.profile):
+            wetness[plant.id] = {m: plant.moisture[year.phases[m]] for m in range(12) if m not in year.absent}
+    return tuple(beds(wetness, bench.axes)) if wetness else ()
+
+
+def _rows(bench: Bench, plants: Sequence[Needs], level: str, certain: tuple[int, int], found: Search, shared_beds: Sequence[Bed],
+          clashes: Sequence[RegimeClash], horizon: str) -> list[Row]:  # fmt: skip
+    rows: list[Row] = []
+    fit = found.fit
+    own_water = {p for bed in shared_beds[1:] for p in bed.plants}
+    for n, plant in enumerate(plants):
+        words = {"plant": plant.id, "plant_name": plant.name}
+        rows += [law_row(plant, words), *gap_rows(plant, words, bench.axes)]
+        if fit is not None:
+            year = fit.years[n]
+            resting = [m for m in range(12) if year.phases[m] != GROWTH]
+            given = "skipped" if year.skipped else "lifted-out" if year.absent else "in-place" if resting else "not-needed"
+            months = month_words(resting, 12) if resting else "no months"
+            rows.append(year_row(plant, words, given, (-1e9, -1e9), months, year.way, horizon, NEVER, NEVER))
+            if year.absent:
+                rows.append(lift_row(plant, words, months, "chosen", "chosen"))
+            if floats(plant.profile):
+                rows.append(_pool_row(plant, words))
+            else:
+                moisture = " or ".join(dict.fromkeys(w for m in range(12) for w in plant.moisture[year.phases[m]])) or "unknown"
+                bed = next((k + 1 for k, b in enumerate(shared_beds) if plant.id in b.plants), 0)
+                rows.append(row("plant.bed", plant.id, **words, saucer="own" if plant.id in own_water else "shared", wetness=moisture,
+                                bed=f"bed {bed}"))  # fmt: skip
+    rows += name_pairs(plants)
+    problem = sorted({p for c in clashes for p in c.plants})
+    names = {p.id: p.name for p in plants}
+    rows.append(row(
+        "case.group", "case", case="case", max_clash=(float(min(certain)), float(max(certain))), regime=fit.regime.title if fit else "none",
+        problem=", ".join(names[p] for p in problem) or "none", count_plants=(float(len(plants)),) * 2,
+        count_lifted=(float(sum(bool(y.absent) for y in fit.years)),) * 2 if fit else NEVER,
+        count_beds=(float(len(shared_beds)),) * 2, search="finished" if found.exhausted else "cut-short",
+    ))  # fmt: skip
+    return rows
+
+
+def _pool_row(plant: Needs, words: dict[str, str]) -> Row:
+    open_end = (-1e9, 1e9)
+    return row("plant.pool", plant.id, **words, pool="chosen", ph_over=open_end, ph_under=open_end, co2_short=open_end, depth_short=open_end,
+               depth_over=open_end, warm_over=open_end, cold_under=open_end, nutrients="?", nutrients_fit="?", algae="?")  # fmt: skip
+
+
+def alone(bench: Bench, plant: Needs) -> list[str]:
+    """Titles of the regimes that serve a plant by itself, with full control error."""
+    strictness = LADDER["full"]
+    candidate = plant.candidate(bench.axes, bench.frame, strictness)
+    return [r.title for r in bench.regimes if open_options(candidate, r, bench.frame, strictness.error)]
+
+
+def moisture_word(plant: Needs) -> str:
+    """Moisture a plant lives with in growth, as words."""
+    return " or ".join(plant.moisture[GROWTH]) or word_of(plant.profile, "water.moisture")

@@ -1,0 +1,211 @@
+"""Find the figures in a source's own words and hold them against the value of a claim."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import NamedTuple
+
+from .units import convert
+
+# Conductivity depends on which salts are dissolved: no factor turns it into mg/L.
+AMBIGUOUS = frozenset({"uS/cm"})
+
+
+class Figure(NamedTuple):
+    """A number in a text. unit : as in `units`, or None where the text gives none."""
+
+    value: float
+    unit: str | None
+
+
+_WORDS = {
+    word: float(number)
+    for number, word in enumerate(
+        "zero one two three four five six seven eight nine ten eleven twelve".split()  # noqa: SIM905
+    )
+} | {"couple": 2.0, "dozen": 12.0, "twenty": 20.0, "thirty": 30.0}
+_FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125}
+_PER = r"(?:\s*[·./*]?\s*(?:m|s|d|day|sec)(?:\^?[-⁻]?[12¹²])?(?![A-Za-z]))*"
+
+# Tried in this order at each place of the text.
+_UNITS: tuple[tuple[str, str], ...] = (
+    ("footcandle", r"foot[- ]?candles?|ft\.?[- ]?(?:candles?|c\b\.?)|f\.?c\.?(?![a-z])"),
+    ("degF", r"(?:°|deg(?:rees?|\.)?|grad)?\s*(?:fahrenheit\b|(?-i:F)\b)|°\s*f\b|(?<=\d)f\b"),
+    ("degC", r"(?:°|deg(?:rees?|\.)?|grad)?\s*(?:celsius\b|centigrade\b|(?-i:C)\b)|°\s*c\b|(?<=\d)c\b"),
+    ("dH", r"°?\s*d[gk]?h\b"),
+    ("deg", r"°|deg(?:rees?)?\b|gradi?\b"),
+    ("K", r"(?-i:K)\b|kelvin\b"),
+    ("%", r"%|per ?cent\b|pct\b|prozent\b"),
+    ("klx", r"klux\b|klx\b|kilolux\b"),
+    ("lux", r"lux\b|lx\b"),
+    ("umol", rf"[uµμ](?:mol(?:es|s)?|E)(?![a-z]){_PER}|ppfd\b"),
+    ("mol", rf"mol(?:es|s)?(?![a-z]){_PER}"),
+    ("uS/cm", r"[uµμ]S(?:\s*/\s*cm)?\b|mS\s*/\s*cm\b|microsiemens\b"),
+    ("meq/L", r"meq(?:\s*/\s*l|\s+l-1)?\b"),
+    ("mg/L", r"mg\s*(?:/|·|per\s+|\s)\s*l(?:itre|iter)?(?:-1|⁻¹)?\b"),
+    ("g/L", r"g\s*/\s*l(?:itre|iter)?\b"),
+    ("ppm", r"ppm\b|parts per million\b"),
+    ("mm", r"mm\b|millimet(?:re|er)s?\b"),
+    ("cm", r"cm\b|centimet(?:re|er)s?\b"),
+    ("inch", r"inch(?:es)?\b|in\.(?!\w)|in(?=\s*(?:$|[),;/x×]|tall|high|wide|deep|long|across|pots?))|(?<=[\d½¼¾])\s?(?:\"|''|”|″)"),
+    ("foot", r"feet\b|foot\b|ft\b\.?|(?<=\d)['’′](?!s)"),
+    ("m", r"m\b(?!\w)|met(?:re|er)s?\b"),
+    ("hours", r"hours?\b|hrs?\b\.?|h\b|stunden?\b|heures?\b|ore\b"),
+    ("days", r"days?\b|d\b|tagen?\b|giorni?\b|jours?\b"),
+    ("weeks", r"weeks?\b|wks?\b|wochen?\b|settiman[ae]\b|semaines?\b"),
+    ("months", r"months?\b|mos?\b\.|monat(?:en?)?\b|mes[ei]\b|mois\b"),
+    ("years", r"years?\b|yrs?\b|jahren?\b|ann[io]\b|ans?\b(?=\s*$)"),
+    ("pH", r"pH\b"),
+)
+_TOKEN = re.compile(
+    "|".join(
+        [
+            r"(?P<decade>\b\d+0\s?['’]?s\b)",
+            r"(?P<mixed>\d+\s+[1-7]/[2348](?!\d)|\d*[½¼¾⅓⅔⅛]|(?<![\d/.])[1-7]/[2348](?![\d/]))",
+            r"(?P<thousands>\d{1,3}(?:[, ]\d{3})+(?![\d,]))",
+            r"(?P<number>\d+[.,]\d+|\d+|(?<![\d.])\.\d+)(?P<kilo>k(?![a-z]))?",
+            *(f"(?P<u{index}>{pattern})" for index, (_, pattern) in enumerate(_UNITS)),
+            r"(?P<sign>[-–—−])",
+            r"(?P<join>\.{2,}|…|[~/,&+×]|\b(?:to|and|or|bis|und|oder|x|plus|by)\b)",
+            r"(?P<minus>\bminus\b)",
+            r"(?P<word>[^\W\d_]+)",
+        ]
+    ),
+    re.IGNORECASE,
+)
+
+
+class _Token(NamedTuple):
+    kind: str  # number, unit, join, word
+    value: float = 0.0
+    unit: str = ""
+
+
+def figures(text: str) -> list[Figure]:
+    """Every figure of a text with its unit, in order. Decades (``the 30's``) are no figures.
+
+    A range or list shares the unit behind it (``65-80 °F``); a number with no unit of its own takes the
+    only unit of the text, if there is just one.
+    """
+    tokens = _tokens(text)
+    found: list[Figure] = []
+    unit: str | None = None
+    words = 0  # between a number and its unit: "two solid months" may have one
+    for token in reversed(tokens):
+        if token.kind == "unit":
+            unit, words = token.unit, 0
+        elif token.kind == "number":
+            found.append(Figure(token.value, unit))
+            words = 1
+        elif token.kind == "word":
+            words += 1
+            unit = unit if words < 2 else None
+    units = {token.unit for token in tokens if token.kind == "unit"}
+    if len(units) == 1:
+        found = [Figure(figure.value, figure.unit or next(iter(units))) for figure in found]
+    return found[::-1]
+
+
+def numbers(text: str) -> list[float]:
+    """The numbers of a text, without units, in order."""
+    return [figure.value for figure in figures(text)]
+
+
+def agrees(value: float, stated: Sequence[Figure], unit: str | None) -> bool:
+    """Whether a claim's value is one of the figures, to half of the value's last digit.
+
+    unit : of the field, as in the schema; None for a plain number. Ambiguous units never agree.
+    """
+    for figure in stated:
+        converted = convert(figure.value, figure.unit, unit) if unit else [figure.value]
+        allowed = tolerance(value, unit, figure.unit)
+        if any(abs(value - other) <= allowed + 1e-9 * abs(value) for other in converted):
+            return True
+    return False
+
+
+def tolerance(value: float, unit: str | None, stated_in: str | None = None) -> float:
+    """How far a value may lie from its source's figure, in the unit of the value.
+
+    Half of its last digit as written (18: 0.5; 18.3: 0.05). Zeros at the end of a lux figure are not digits, but
+    two digits always are (15000: 500). Durations a source gives in months or years may be half a week off.
+    """
+    exponent = Decimal(repr(value)).as_tuple().exponent
+    digit = 10.0 ** exponent if isinstance(exponent, int) else 1.0
+    if unit == "lux" and isinstance(value, int):
+        digits = str(abs(value))
+        zeros = len(digits) - len(digits.rstrip("0"))
+        digit = 10.0 ** max(0, min(zeros, len(digits) - 2))
+    if stated_in in ("months", "years") and unit and unit not in ("months", "years"):
+        return max(digit / 2, *convert(0.5, "weeks", unit))
+    return digit / 2
+
+
+def _tokens(text: str) -> list[_Token]:
+    text = text.replace("\u00a0", " ").replace("\u2009", " ").replace("\u202f", " ").replace("º", "°")
+    text = text.replace("℃", "°C").replace("℉", "°F")
+    tokens: list[_Token] = []
+    negative = False
+    for match in _TOKEN.finditer(text):
+        kind = match.lastgroup or ""
+        if kind in ("number", "kilo", "mixed", "thousands"):
+            for value in _values(match):
+                tokens.append(_Token("number", -value if negative else value))
+            negative = False
+        elif kind == "sign":
+            negative = _is_minus(text, match, tokens)
+            if not negative:
+                tokens.append(_Token("join"))
+        elif kind == "minus":
+            negative = True
+        elif kind == "join":
+            tokens.append(_Token("join"))
+        elif kind == "word":
+            tokens += _word(match["word"].lower(), text[match.end() :])
+            negative = False
+        elif kind.startswith("u"):
+            tokens.append(_Token("unit", unit=_UNITS[int(kind[1:])][0]))
+            negative = False
+    return tokens
+
+
+def _values(match: re.Match[str]) -> list[float]:
+    """The number, or both readings of one like 15.000, which is fifteen or fifteen thousand."""
+    if match["mixed"]:
+        return [_mixed(match["mixed"])]
+    if match["thousands"]:
+        return [float(re.sub(r"[, ]", "", match["thousands"]))]
+    value = float(match["number"].replace(",", "."))
+    if match["kilo"]:
+        return [value * 1000]
+    return [value, value * 1000] if re.fullmatch(r"[1-9]\d{0,2}\.\d{3}", match["number"]) else [value]
+
+
+def _mixed(text: str) -> float:
+    if text[-1] in _FRACTIONS:
+        return float(text[:-1] or 0) + _FRACTIONS[text[-1]]
+    *whole, part = text.split()
+    above, below = part.split("/")
+    return (float(whole[0]) if whole else 0.0) + float(above) / float(below)
+
+
+def _is_minus(text: str, match: re.Match[str], tokens: list[_Token]) -> bool:
+    """A dash right before a digit is a minus sign, unless something it could join stands before it."""
+    before, after = text[: match.start()], text[match.end() :]
+    if not after[:1].isdigit() or (before[-1:].isalnum() and not before[-1:].isdigit()):
+        return False
+    return not tokens or tokens[-1].kind in ("join", "word")
+
+
+def _word(word: str, rest: str) -> list[_Token]:
+    if word in _WORDS:
+        return [_Token("number", _WORDS[word])]
+    if word in ("a", "an", "every", "per", "each") and re.match(r"\s+(?:day|week|month|year|inch|foot|fortnight)\b", rest):
+        return [_Token("number", 1.0)]
+    if word in ("fortnight", "fortnightly", "fortnights"):
+        return [_Token("number", 2.0), _Token("unit", unit="weeks")]
+    if word in ("daily", "weekly", "monthly"):
+        return [_Token("number", 1.0), _Token("unit", unit="days" if word == "daily" else f"{word[:-2]}s")]
+    return [_Token("word")]
