@@ -26,12 +26,14 @@ DECIMALS = (0, 1, 4)
 
 def fields_document() -> dict[str, Any]:
     """Two kinds with the same fields: six numbers, two closed words, one free word, two keys."""
-    properties: dict[str, Any] = dict.fromkeys(NUMBERS, {"$ref": "#/$defs/number", "x-unit": "K"})
+    properties: dict[str, Any] = {}
+    for name in NUMBERS:
+        properties[name] = {"$ref": "#/$defs/number", "x-unit": "K"}
     properties |= {name: {"enum": [*WORDS, "?"]} for name in ("s0", "s1")}
     properties |= {"s2": {"$ref": "#/$defs/free-word"}}
     properties |= {name: {"$ref": "#/$defs/key"} for name in ("a", "b")}
     entry = {"type": "object", "additionalProperties": False, "required": list(properties), "properties": properties}
-    return {"$defs": {kind: entry for kind in KINDS}}
+    return {"$defs": dict.fromkeys(KINDS, entry)}
 
 
 FIELDS = load_fields(fields_document())

@@ -12,12 +12,11 @@ from typing import Any
 
 import pytest
 
-from bogwright.rules import UNBOUNDED, ChainError, RowError, chain, judge, meaning
+from bogwright.rules import UNBOUNDED, ChainError, RowError, chain, judge, load_fields, meaning, parse
 from bogwright.rules.model import Leaf
 
 HERE = Path(__file__).parent
 BATCHES, BATCH = 10, 250
-LIMIT = 24
 
 pytestmark = pytest.mark.skipif(not chain.available(), reason="durable-rules cannot be imported from Python 3.13 on")
 
@@ -184,7 +183,7 @@ WIDE = [tuple(Leaf(f"f{i}", "below") for i in range(n, n + 12)) for n in range(0
         ([(Leaf("genus", "one-of", words=tuple(map(str, range(500)))),)], "names 500 words in one test, 400 at most"),
         (WIDE, "read too much of plant.traits: 385 properties, 250 at most"),
     ],
-)  # fmt: skip
+)
 def test_limits_are_checked_when_compiling(conjunctions: Any, message: str) -> None:
     with pytest.raises(ChainError, match=message):
         chain.Chain([Beyond(*conjunctions)], True)  # type: ignore[list-item]
@@ -192,8 +191,28 @@ def test_limits_are_checked_when_compiling(conjunctions: Any, message: str) -> N
 
 def test_number_of_conjunctions_is_limited(make: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(chain, "GROUPS", 2)
-    with pytest.raises(ChainError, match="too many tests of plant.traits: 60 conjunctions at most"):
+    with pytest.raises(ChainError, match=r"too many tests of plant\.traits: 60 conjunctions at most"):
         chain.Chain(two_files(make, 0, 75), True)
+
+
+def hashed(text: str) -> int:
+    """The 32-bit hash (FNV-1a) by which the library tells names and ids apart."""
+    value = 0x811C9DC5
+    for byte in text.encode():
+        value = ((value ^ byte) * 0x01000193) & 0xFFFFFFFF
+    return value
+
+
+def test_no_two_names_or_ids_look_alike_to_the_library() -> None:
+    document = json.loads((HERE.parents[1] / "schemas" / "fields.schema.json").read_text("utf-8"))
+    names = {"kind", "id", "sid", "key", "name", "$s", *(f"G{n}" for n in range(chain.GROUPS))}
+    for kind in load_fields(document).kinds.values():
+        names |= {
+            column for name in kind.fields for column in (chain._end(name, 0), chain._end(name, 1), chain._word(name))
+        }
+    ids = {f"f{n}" for n in range(20_000)}
+    assert len(set(map(hashed, names))) == len(names)
+    assert len(set(map(hashed, ids))) == len(ids)
 
 
 def test_rules_need_ids_of_their_own(make: Any) -> None:
@@ -202,8 +221,6 @@ def test_rules_need_ids_of_their_own(make: Any) -> None:
 
 
 def test_fields_whose_names_look_like_columns_stay_apart() -> None:
-    from bogwright.rules import load_fields, parse
-
     names = ("f", "f_l", "l_f", "sid", "key", "g0", "row")
     properties = {name: {"$ref": "#/$defs/number", "x-unit": "K"} for name in names}
     entry = {"additionalProperties": False, "required": [*names], "properties": properties}

@@ -44,8 +44,10 @@ def test_tags_are_concluded_and_read(fields: Fields) -> None:
         {"id": "reads", "tags": [{"tag": "frost-hardi", "on": "plant"}]} | MOSS,
     )
     assert lines(rules) == [
-        "a.yaml:rules/0/conclude/tag: warning: no rule reads the tag 'frost-hardy' — did you mean 'frost-hardi'? (tag-not-read)",
-        "a.yaml:rules/1/tags/0/tag: no rule concludes the tag 'frost-hardi' — did you mean 'frost-hardy'? (tag-not-concluded)",
+        "a.yaml:rules/0/conclude/tag: warning: no rule reads the tag 'frost-hardy' — "
+        "did you mean 'frost-hardi'? (tag-not-read)",
+        "a.yaml:rules/1/tags/0/tag: no rule concludes the tag 'frost-hardi' — "
+        "did you mean 'frost-hardy'? (tag-not-concluded)",
     ]
 
 
@@ -170,7 +172,8 @@ def test_examples_that_do_not_do_what_they_say(fields: Fields) -> None:
         f"'phase is growth' does not hold with certainty (phase is unknown) — {hint}",
         "a.yaml:rules/0/examples/fires/2: example '2' of 'r' does not fire: "
         f"'night_margin below 0' does not hold with certainty (night_margin is −1 to 1) — {hint}",
-        "a.yaml:rules/0/examples/near-miss/0: near miss 'cold' of 'r' fires — name every field of at least one test that fails (near-miss-fires)",
+        "a.yaml:rules/0/examples/near-miss/0: near miss 'cold' of 'r' fires — "
+        "name every field of at least one test that fails (near-miss-fires)",
         "a.yaml:rules/0/examples/near-miss/1: near miss 'untold' of 'r' may still fire, for all it names — "
         "name every field of at least one test that fails (near-miss-fires)",
     ]

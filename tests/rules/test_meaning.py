@@ -6,7 +6,6 @@ import math
 import random
 from typing import Any
 
-import numpy as np
 import pytest
 
 from bogwright.rules import UNBOUNDED, RowError, meaning, outward, severity
@@ -58,6 +57,7 @@ def test_words(op: str, words: Any, value: str, certain: bool, possible: bool) -
 
 
 def test_columns_mean_what_rows_mean() -> None:
+    np = pytest.importorskip("numpy")
     pick = random.Random(7)
     words = ("wet", "damp", "dry", "?")
     rows = []

@@ -168,7 +168,7 @@ def _pool(plant: PlacedPlant) -> Row:
         co2_short=beyond("co2", "water.co2", "low"), depth_short=beyond("depth", "water.water_depth", "low"),
         depth_over=beyond("depth", "water.water_depth", "high"), warm_over=beyond("temperature", "water.water_temperature", "high"),
         cold_under=beyond("temperature", "water.water_temperature", "low"), nutrients=nutrients,
-        nutrients_fit="?" if nutrients == "?" or not stood else "fits" if nutrients in stood else "off",
+        nutrients_fit="?" if nutrients == "?" or not stood else "fits" if nutrients in stood else "unfit",
         algae="?" if not pool or "algae" not in pool else "seen" if pool["algae"] else "clear",
         pool="open-water" if pool else "none",
     )  # fmt: skip

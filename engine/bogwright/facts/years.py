@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from bogwright.enclosure.conditions import MonthConditions
 from bogwright.facts.rows import over, under
 from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
-from bogwright.sharing.months import GROWTH, YearOption
+from bogwright.sharing.months import GROWTH, YearOption, trouble
 from bogwright.sharing.needs import Demand, Needs
 
 # how much a month beyond what the plant tolerates counts against a year; only their order matters
@@ -33,7 +33,7 @@ class ChosenYear:
 def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], lift: str) -> ChosenYear:
     """The year that the conditions violate least. ``lift``: possible, impossible or ``?``; ``wet``: moisture by month."""
     open_years = [y for y in needs.years if not (y.absent and lift == "impossible")] or list(needs.years)
-    best = min(open_years, key=lambda y: (_penalty(needs, y, months, wet, lift), y.effort, y.lifts, y.way, y.phases))
+    best = min(open_years, key=lambda y: (_penalty(needs, y, months, wet, lift), trouble(y)))
     rests = tuple(m for m in range(12) if best.phases[m] != GROWTH)
     resting = [y for y in needs.years if any(p != GROWTH for p in y.phases)]
     restless = [y for y in needs.years if all(p == GROWTH for p in y.phases) and not y.skipped]

@@ -24,7 +24,11 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One sentence for the grower. ``certain`` is False where the rule could only hold for some value of what is unknown."""
+    """One sentence for the grower.
+
+    certain: False where the rule could only hold for some value of what is unknown; ``unknown`` names those fields.
+    outcome: cosmetic, slow, decline or death where a claim says what happens; withhold: a blocker that keeps the verdict back.
+    """
 
     rule: str
     title: str
@@ -44,6 +48,7 @@ class Finding:
     unknown: tuple[str, ...]
     chain: tuple[Step, ...]
     kind: str
+    outcome: str
 
     @property
     def rank(self) -> tuple[int, int, str, tuple[str, ...], str]:
@@ -90,6 +95,7 @@ def _finding(rule: Rule, row: Row, grave: str, certain: bool, steps: Sequence[tu
         plants=tuple(row[k] for k in PLANT_KEYS if k in row), months=str(row.get("months", "")), why=rule.why, basis=rule.basis,
         sources=tuple(s["id"] for s in rule.sources), disputed=rule.disputed, withhold=rule.if_unknown == "withhold",
         cap=rule.finding.cap, unknown=unknown, chain=chain if len(chain) > 1 else (), kind=rule.kind,
+        outcome=row[rule.finding.by] if rule.finding.by else "",
     )  # fmt: skip
 
 

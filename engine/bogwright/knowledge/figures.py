@@ -27,33 +27,41 @@ _WORDS = {
     )
 } | {"couple": 2.0, "dozen": 12.0, "twenty": 20.0, "thirty": 30.0}
 _FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125}
+_TIMES = frozenset({"hours", "days", "weeks", "months", "years"})
+_LISTING = ("or", "and", "und", "oder", "e")
 _PER = r"(?:\s*[·./*]?\s*(?:m|s|d|day|sec)(?:\^?[-⁻]?[12¹²])?(?![A-Za-z]))*"
 
 # Tried in this order at each place of the text.
 _UNITS: tuple[tuple[str, str], ...] = (
     ("footcandle", r"foot[- ]?candles?|ft\.?[- ]?(?:candles?|c\b\.?)|f\.?c\.?(?![a-z])"),
-    ("degF", r"(?:°|deg(?:rees?|\.)?|grad)?\s*(?:fahrenheit\b|(?-i:F)\b)|°\s*f\b|(?<=\d)f\b"),
-    ("degC", r"(?:°|deg(?:rees?|\.)?|grad)?\s*(?:celsius\b|centigrade\b|(?-i:C)\b)|°\s*c\b|(?<=\d)c\b"),
+    ("degF", r"(?:°|deg(?:rees?|\.)?|grad)?\s*(?:f(?:ah|ha)renheit\b|(?-i:F)\b)|°\s*f\b|(?<=\d)f\b"),
+    ("degC", r"(?:°|deg(?:rees?|\.)?|grad)?\s*(?:cel[sc]ius\b|centigrade\b|(?-i:C)\b)|°\s*c\b|(?<=\d)c\b"),
     ("dH", r"°?\s*d[gk]?h\b"),
     ("deg", r"°|deg(?:rees?)?\b|gradi?\b"),
     ("K", r"(?-i:K)\b|kelvin\b"),
     ("%", r"%|per ?cent\b|pct\b|prozent\b"),
     ("klx", r"klux\b|klx\b|kilolux\b"),
     ("lux", r"lux\b|lx\b"),
-    ("umol", rf"[uµμ](?:mol(?:es|s)?|E)(?![a-z]){_PER}|ppfd\b"),
+    ("umol/L", r"(?:[uµμ]|micro)(?:(?-i:M)\b|mol[\s./·]*l(?:-1|⁻¹)?(?![a-z]))"),
+    ("mmol/L", r"(?-i:mM)\b|mmol[\s./·]*l(?:-1|⁻¹)?(?![a-z])"),
+    ("umol", rf"(?:[uµμ]|micro)(?:mol(?:es|s)?|E)(?![a-z]){_PER}|ppfd\b"),
     ("mol", rf"mol(?:es|s)?(?![a-z]){_PER}"),
     ("uS/cm", r"[uµμ]S(?:\s*/\s*cm)?\b|mS\s*/\s*cm\b|microsiemens\b"),
     ("meq/L", r"meq(?:\s*/\s*l|\s+l-1)?\b"),
     ("mg/L", r"mg\s*(?:/|·|per\s+|\s)\s*l(?:itre|iter)?(?:-1|⁻¹)?\b"),
     ("g/L", r"g\s*/\s*l(?:itre|iter)?\b"),
     ("ppm", r"ppm\b|parts per million\b"),
-    ("mm", r"mm\b|millimet(?:re|er)s?\b"),
-    ("cm", r"cm\b|centimet(?:re|er)s?\b"),
-    ("inch", r"inch(?:es)?\b|in\.(?!\w)|in(?=\s*(?:$|[),;/x×]|tall|high|wide|deep|long|across|pots?))|(?<=[\d½¼¾])\s?(?:\"|''|”|″)"),
+    ("mm", r"mms?\b|millim[eè]t(?:re|er|ern)s?\b"),
+    ("cm", r"cms?\b|centim[eè]t(?:re|er|ern)s?\b|centimetri\b|zentimetern?\b"),
+    ("dm", r"dm\b"),
+    (
+        "inch",
+        r"inch(?:es)?\b|in\.(?!\w)|in(?=\s*(?:$|[),;/x×]|tall|high|wide|deep|long|across|pots?))|(?<=[\d½¼¾+])\s?(?:\"|''|”|″)",
+    ),
     ("foot", r"feet\b|foot\b|ft\b\.?|(?<=\d)['’′](?!s)"),
-    ("m", r"m\b(?!\w)|met(?:re|er)s?\b"),
+    ("m", r"m\b|m[eè]t(?:re|er|ern)s?\b|metri\b"),
     ("hours", r"hours?\b|hrs?\b\.?|h\b|stunden?\b|heures?\b|ore\b"),
-    ("days", r"days?\b|d\b|tagen?\b|giorni?\b|jours?\b"),
+    ("days", r"(?<!by )(?<!the )(?<!per )days?\b|d\b|tagen?\b|giorni?\b|jours?\b"),
     ("weeks", r"weeks?\b|wks?\b|wochen?\b|settiman[ae]\b|semaines?\b"),
     ("months", r"months?\b|mos?\b\.|monat(?:en?)?\b|mes[ei]\b|mois\b"),
     ("years", r"years?\b|yrs?\b|jahren?\b|ann[io]\b|ans?\b(?=\s*$)"),
@@ -62,13 +70,14 @@ _UNITS: tuple[tuple[str, str], ...] = (
 _TOKEN = re.compile(
     "|".join(
         [
+            r"(?P<zero>\bfreezing\b|\bsea[- ]level\b|\b(?:even|level|flush) with\b)",
             r"(?P<decade>\b\d+0\s?['’]?s\b)",
             r"(?P<mixed>\d+\s+[1-7]/[2348](?!\d)|\d*[½¼¾⅓⅔⅛]|(?<![\d/.])[1-7]/[2348](?![\d/]))",
             r"(?P<thousands>\d{1,3}(?:[, ]\d{3})+(?![\d,]))",
             r"(?P<number>\d+[.,]\d+|\d+|(?<![\d.])\.\d+)(?P<kilo>k(?![a-z]))?",
             *(f"(?P<u{index}>{pattern})" for index, (_, pattern) in enumerate(_UNITS)),
-            r"(?P<sign>[-–—−])",
-            r"(?P<join>\.{2,}|…|[~/,&+×]|\b(?:to|and|or|bis|und|oder|x|plus|by)\b)",
+            r"(?P<sign>[-–—−]+)",
+            r"(?P<join>\.{2,}|…|[~/,&+×()]|\b(?:or (?:so|more|less)|to|and|or|bis|und|oder|e|x|plus|by)\b)",
             r"(?P<minus>\bminus\b)",
             r"(?P<word>[^\W\d_]+)",
         ]
@@ -78,33 +87,57 @@ _TOKEN = re.compile(
 
 
 class _Token(NamedTuple):
+    """text : of a unit its name, of a join what stands there."""
+
     kind: str  # number, unit, join, word
     value: float = 0.0
-    unit: str = ""
+    text: str = ""
 
 
 def figures(text: str) -> list[Figure]:
     """Every figure of a text with its unit, in order. Decades (``the 30's``) are no figures.
 
-    A range or list shares the unit behind it (``65-80 °F``); a number with no unit of its own takes the
-    only unit of the text, if there is just one.
+    A range or list shares the unit behind it (``65-80 °F``). A number with no unit of its own takes the only unit of
+    the text if that is no time (``below 60, even 50 [F]``). Freezing, sea level and ``even with`` are figures of zero.
     """
     tokens = _tokens(text)
+    found = _with_own_units(tokens)
+    units = {token.text for token in tokens if token.kind == "unit"}
+    scales = units & {"degF", "degC"}
+    if len(scales) == 1:  # "40°-98°F": the bare degree sign means the scale that is named
+        (scale,) = scales
+        units.discard("deg")
+        found = [figure._replace(unit=scale) if figure.unit == "deg" else figure for figure in found]
+    if len(units) == 1 and not units & _TIMES:
+        (only,) = units
+        found = [figure._replace(unit=figure.unit or only) for figure in found]
+    return found
+
+
+def _with_own_units(tokens: list[_Token]) -> list[Figure]:
+    """Numbers with the unit that follows them, read from the end so that a range or list passes it on."""
     found: list[Figure] = []
+    outside: list[str | None] = []  # units that wait on the far side of a bracket
     unit: str | None = None
     words = 0  # between a number and its unit: "two solid months" may have one
+    listed = False  # "2, 3 or 4 weeks": a comma passes the unit on where "or" or "and" does
     for token in reversed(tokens):
         if token.kind == "unit":
-            unit, words = token.unit, 0
+            unit, words, listed = token.text, 0, False
         elif token.kind == "number":
             found.append(Figure(token.value, unit))
             words = 1
         elif token.kind == "word":
             words += 1
             unit = unit if words < 2 else None
-    units = {token.unit for token in tokens if token.kind == "unit"}
-    if len(units) == 1:
-        found = [Figure(figure.value, figure.unit or next(iter(units))) for figure in found]
+        elif token.text == ")":
+            outside.append(unit)
+        elif token.text == "(":
+            unit = outside.pop() if outside else None
+        elif token.text == ",":
+            unit = unit if listed else None
+        else:
+            listed = listed or token.text in _LISTING
     return found[::-1]
 
 
@@ -133,7 +166,7 @@ def tolerance(value: float, unit: str | None, stated_in: str | None = None) -> f
     two digits always are (15000: 500). Durations a source gives in months or years may be half a week off.
     """
     exponent = Decimal(repr(value)).as_tuple().exponent
-    digit = 10.0 ** exponent if isinstance(exponent, int) else 1.0
+    digit = 10.0**exponent if isinstance(exponent, int) else 1.0
     if unit == "lux" and isinstance(value, int):
         digits = str(abs(value))
         zeros = len(digits) - len(digits.rstrip("0"))
@@ -145,6 +178,7 @@ def tolerance(value: float, unit: str | None, stated_in: str | None = None) -> f
 
 def _tokens(text: str) -> list[_Token]:
     text = text.replace("\u00a0", " ").replace("\u2009", " ").replace("\u202f", " ").replace("º", "°")
+    text = re.sub(r"[⁰˚](?=\s*[CF]\b)", "°", text)
     text = text.replace("℃", "°C").replace("℉", "°F")
     tokens: list[_Token] = []
     negative = False
@@ -154,6 +188,9 @@ def _tokens(text: str) -> list[_Token]:
             for value in _values(match):
                 tokens.append(_Token("number", -value if negative else value))
             negative = False
+        elif kind == "zero":
+            word = match["zero"].lower()
+            tokens += [_Token("number"), _Token("unit", text="degC" if word == "freezing" else "m"), _Token("join")]
         elif kind == "sign":
             negative = _is_minus(text, match, tokens)
             if not negative:
@@ -161,22 +198,23 @@ def _tokens(text: str) -> list[_Token]:
         elif kind == "minus":
             negative = True
         elif kind == "join":
-            tokens.append(_Token("join"))
+            tokens.append(_Token("join", text=match["join"].lower()))
         elif kind == "word":
             tokens += _word(match["word"].lower(), text[match.end() :])
             negative = False
         elif kind.startswith("u"):
-            tokens.append(_Token("unit", unit=_UNITS[int(kind[1:])][0]))
+            tokens.append(_Token("unit", text=_UNITS[int(kind[1:])][0]))
             negative = False
     return tokens
 
 
 def _values(match: re.Match[str]) -> list[float]:
-    """The number, or both readings of one like 15.000, which is fifteen or fifteen thousand."""
+    """The number; all readings of one like 15.000 (fifteen or fifteen thousand) or 30 200 (one number or two)."""
     if match["mixed"]:
         return [_mixed(match["mixed"])]
     if match["thousands"]:
-        return [float(re.sub(r"[, ]", "", match["thousands"]))]
+        joined = float(re.sub(r"[, ]", "", match["thousands"]))
+        return [joined, *map(float, match["thousands"].split())] if " " in match["thousands"] else [joined]
     value = float(match["number"].replace(",", "."))
     if match["kilo"]:
         return [value * 1000]
@@ -194,7 +232,9 @@ def _mixed(text: str) -> float:
 def _is_minus(text: str, match: re.Match[str], tokens: list[_Token]) -> bool:
     """A dash right before a digit is a minus sign, unless something it could join stands before it."""
     before, after = text[: match.start()], text[match.end() :]
-    if not after[:1].isdigit() or (before[-1:].isalnum() and not before[-1:].isdigit()):
+    if len(match["sign"]) > 1 or not after[:1].isdigit() or (before[-1:].isalnum() and not before[-1:].isdigit()):
+        return False
+    if re.search(r"\d\($", before):  # a rare extreme as botanists write it: 4-6(-10) cm
         return False
     return not tokens or tokens[-1].kind in ("join", "word")
 
@@ -202,10 +242,12 @@ def _is_minus(text: str, match: re.Match[str], tokens: list[_Token]) -> bool:
 def _word(word: str, rest: str) -> list[_Token]:
     if word in _WORDS:
         return [_Token("number", _WORDS[word])]
-    if word in ("a", "an", "every", "per", "each") and re.match(r"\s+(?:day|week|month|year|inch|foot|fortnight)\b", rest):
+    if word in ("a", "an", "every", "per", "each") and re.match(
+        r"\s+(?:day|week|month|year|inch|foot|met(?:re|er)|centimet(?:re|er)|fortnight)\b", rest
+    ):
         return [_Token("number", 1.0)]
     if word in ("fortnight", "fortnightly", "fortnights"):
-        return [_Token("number", 2.0), _Token("unit", unit="weeks")]
+        return [_Token("number", 2.0), _Token("unit", text="weeks")]
     if word in ("daily", "weekly", "monthly"):
-        return [_Token("number", 1.0), _Token("unit", unit="days" if word == "daily" else f"{word[:-2]}s")]
+        return [_Token("number", 1.0), _Token("unit", text="days" if word == "daily" else f"{word[:-2]}s")]
     return [_Token("word")]

@@ -106,10 +106,10 @@ class Profile:
     def readings(self) -> dict[str, int]:
         """Disputed fields and how many readings each has; picked ones are no longer disputed."""
         found = {}
-        for field in self.fields():
-            claim = self.claim(field)
+        for path in self.fields():
+            claim = self.claim(path)
             if isinstance(claim, BandClaim | ValueClaim) and claim.readings:
-                found[field] = len(claim.readings)
+                found[path] = len(claim.readings)
         return found
 
     def with_readings(self, picked: Mapping[str, int]) -> Profile:

@@ -156,7 +156,12 @@ def _digest(data: bytes) -> str:
 def _brought_up_to_date(kb: Path, schemas: Path, old: Snapshot | None) -> tuple[Snapshot, bool]:
     """The snapshot for the files as they are now, and whether it says more than the old one."""
     began = time.time_ns()
-    stats = scan(kb)
+    try:
+        stats = scan(kb)
+    except OSError as error:
+        place = str(error.filename or kb)
+        problem = Problem(place, 0, 0, f"the folder cannot be read: {error.strerror}", "mend its permissions", "no-folder")
+        return Snapshot(kb, began, {}, [problem]), False
     rows = old.rows if old else {}
     snapshot = Snapshot(kb, began, {})
     changed = old is None or rows.keys() != stats.keys()
@@ -207,7 +212,7 @@ class _Reader:
             return None, problems
         kept = {"data": document.data, "positions": document.positions.packed()}
         record = json.dumps(kept, ensure_ascii=False, separators=(",", ":")).encode("utf-8", "surrogatepass")
-        found = entries(name, document.data) if kind == "profile" else []
+        found = entries(name, document.data) if kind == "profile" and kind in self.schemas.kinds else []
         return Row(now, digest, record, found), problems
 
 

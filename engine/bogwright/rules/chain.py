@@ -9,6 +9,8 @@ What is peculiar to that library, and why this module looks as it does:
   strings. Comparisons between two facts other than equality read past the end of an array: there are none.
 - An exception in a consequent is stored in the state, not raised; a consequent with two arguments would run later.
   Consequents here take one argument and only append.
+- Names of properties and ids of facts are told apart by 32-bit hashes alone (values are not): ids are short numbers
+  of our own, and a test holds the names of all declared fields apart.
 - Each ruleset costs memory for the life of the process: one a mode, a fresh session id each judgement.
 """
 
@@ -213,7 +215,6 @@ class _Session:
 
     def tell(self, fact: dict[str, Any]) -> str:
         """Assert a fact and run what it sets off; returns the fact's id in this session."""
-        # Ids are hashed to 32 bits; short numbers of ours cannot collide, long ids of others could.
         number = f"f{self._told}"
         self._told += 1
         outcome: list[Any] = []

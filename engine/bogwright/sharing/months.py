@@ -43,6 +43,11 @@ class YearOption:
         return 1 if self.absent else 0
 
 
+def trouble(year: YearOption) -> tuple[int, int, int, str, tuple[str, ...]]:
+    """Order of preference between years that serve alike: effort, lift-outs, months of rest, then name."""
+    return (year.effort, year.lifts, sum(p != GROWTH for p in year.phases), year.way, year.phases)
+
+
 def calendar_month(plant_month: int, midwinter: int) -> int:
     """Calendar month 1-12 of a plant's month, when ``midwinter`` is the calendar month (1-12) of the solstice."""
     return (midwinter - 1 + plant_month) % 12 + 1

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 from bogwright.physics.light import daily_light_integral, photon_flux
 from bogwright.sharing.axes import INFINITE, Axes, Axis
 from bogwright.sharing.groups import Candidate, Regime
-from bogwright.sharing.months import GROWTH, WEEKS_IN_MONTH, RestSpan, YearOption, by_month, options
+from bogwright.sharing.months import GROWTH, WEEKS_IN_MONTH, RestSpan, YearOption, by_month, options, trouble
 from bogwright.sharing.windows import Box, Frame, Steps
 
 if TYPE_CHECKING:
@@ -93,7 +93,7 @@ class Needs:
     def candidate(self, axes: Axes, frame: Frame, strictness: Strictness) -> Candidate:
         """The plant as the search sees it under one strictness; years that ask the same of every month collapse."""
         seen: dict[tuple[Box | None, ...], YearOption] = {}
-        for year in sorted(self.years, key=lambda y: (y.effort, y.lifts, y.way, y.phases)):
+        for year in sorted(self.years, key=trouble):
             boxes = tuple(None if m in year.absent else self.box(year.phases[m], axes, frame, strictness) for m in range(12))
             seen.setdefault(boxes, year)
         return Candidate(self.id, tuple(seen.values()), tuple(seen))

@@ -1,0 +1,189 @@
+"""Questions as a grower puts them: plain names, or a plan. Names are resolved, forms and disputed readings judged apart."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import product
+from typing import Any
+
+from bogwright.enclosure.plan import Plan
+from bogwright.judge.bench import Bench
+from bogwright.judge.enclosure import Enclosure, judge_plan
+from bogwright.judge.findings import worst
+from bogwright.judge.repairs import Repair, name_repairs, plan_repairs
+from bogwright.judge.share import Shared, share
+from bogwright.knowledge.claims import BandClaim, ValueClaim
+from bogwright.knowledge.names import NameProblem
+from bogwright.knowledge.profiles import Profile
+from bogwright.rules import judge as fire
+from bogwright.rules import meaning
+from bogwright.sharing.needs import Needs
+
+MOST_READINGS = 8
+# fields besides the axes on which a verdict can hang
+DECISIVE = ("air.day_limit_by_night", "air.air_movement", "water.moisture", "medium.root_temperature", "medium.air_filled_porosity",
+            "medium.live_sphagnum", "medium.lime")  # fmt: skip
+
+
+class AskError(Exception):
+    """A question that cannot be judged; ``problems`` holds one sentence each, with its hint."""
+
+    def __init__(self, problems: Sequence[str]) -> None:
+        self.problems = list(problems)
+        super().__init__("\n".join(self.problems))
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One way to read what is open: which form a bare name means, which side of a dispute holds; and its verdict."""
+
+    label: str
+    verdict: str
+
+
+@dataclass(slots=True)
+class Answer:
+    """The verdict with everything the faces need. ``main`` is the reading that is shown in full, the hardest one."""
+
+    verdict: str
+    horizon: str
+    main: Shared | Enclosure
+    readings: Sequence[Reading] = ()
+    repairs: Sequence[Repair] = ()
+    bench: Bench | None = field(default=None, repr=False)
+
+
+def resolve(bench: Bench, name: str) -> tuple[str, ...]:
+    """Ids a name stands for: one, or every form where forms differ. Raises AskError with what would help."""
+    found = bench.base.find(name)
+    if isinstance(found, NameProblem):
+        raise AskError([str(found)])
+    return found.forms
+
+
+def resolve_all(bench: Bench, names: Sequence[str]) -> list[tuple[str, ...]]:
+    """All names, or every problem at once; the same taxon twice is a problem."""
+    problems, found, seen = [], [], {}
+    for name in names:
+        try:
+            forms = resolve(bench, name)
+        except AskError as error:
+            problems += error.problems
+            continue
+        if forms in seen:
+            problems.append(f"{name!r} is the same plant as {seen[forms]!r} — name each plant once")
+        seen[forms] = name
+        found.append(forms)
+    if problems:
+        raise AskError(problems)
+    return found
+
+
+def ask_names(bench: Bench, names: Sequence[str], horizon: str = "indefinitely", stage: str = "adult") -> Answer:
+    """Can these plants share any enclosure?"""
+    if not names:
+        raise AskError(["no plant is named — name one or more plants, or give a plan file"])
+    forms = resolve_all(bench, names)
+    choices = _choices(forms, names)
+    answers: list[tuple[str, Shared]] = []
+
+    def needs(picked: Sequence[str], readings: Mapping[str, Mapping[str, int]]) -> list[Needs]:
+        return [bench.needs(bench.base.profile(i).with_readings(readings.get(i, {})), id=i, name=bench.base.entries[i].name,
+                            stage=stage, horizon=horizon) for i in picked]  # fmt: skip
+
+    for label, picked in choices:
+        answers += _with_readings(
+            bench, label, {i: bench.base.profile(i) for i in picked}, {i: bench.base.entries[i].name for i in picked},
+            lambda readings, engine, picked=picked: share(bench, needs(picked, readings), horizon, engine),
+        )  # fmt: skip
+    verdict = worst([shown.verdict for _, shown in answers])
+    main = _hardest(answers)
+    repairs = name_repairs(bench, main, horizon) if verdict in ("unsound", "unproven") else ()
+    readings = [Reading(label, shown.verdict) for label, shown in answers] if len(answers) > 1 else []
+    return Answer(verdict, horizon, main, readings, repairs, bench)
+
+
+def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[int, str], None]) -> Answer:
+    """Will this enclosure serve these plants? ``say(n, message)`` is told of the n-th plant's name problems; then AskError."""
+    forms, problems = [], []
+    for n, entry in enumerate(plan.plants):
+        try:
+            forms.append(resolve(bench, entry.taxon))
+        except AskError as error:
+            say(n, error.problems[0])
+            problems += error.problems
+    if problems:
+        raise AskError(problems)
+    ids = [p.id for p in plan.plants]
+    answers: list[tuple[str, Enclosure]] = []
+    for label, picked in _choices(forms, [p.taxon for p in plan.plants]):
+        profiles = {i: bench.base.profile(taxon) for i, taxon in zip(ids, picked, strict=True)}
+
+        def run(readings: Mapping[str, Mapping[str, int]], engine: Any, profiles: Mapping[str, Profile] = profiles) -> Enclosure:
+            return judge_plan(bench, plan, {i: p.with_readings(readings.get(i, {})) for i, p in profiles.items()}, engine)
+
+        answers += _with_readings(bench, label, profiles, {i: p.name for i, p in profiles.items()}, run)
+    verdict = worst([shown.verdict for _, shown in answers])
+    main = _hardest(answers)
+    repairs = plan_repairs(bench, main, data) if verdict in ("unsound", "unproven") else ()
+    readings = [Reading(label, shown.verdict) for label, shown in answers] if len(answers) > 1 else []
+    return Answer(verdict, plan.horizon, main, readings, repairs, bench)
+
+
+def _choices(forms: Sequence[tuple[str, ...]], names: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:
+    """Every combination of forms with its label; too many are an error that lists the candidates."""
+    total = 1
+    for one in forms:
+        total *= len(one)
+    if total > MOST_READINGS:
+        raise AskError([f"{name!r} may mean {len(one)} plants that differ — name one of: {', '.join(one)}"
+                        for name, one in zip(names, forms, strict=True) if len(one) > 1])  # fmt: skip
+    open_names = [n for n, one in enumerate(forms) if len(one) > 1]
+    return [(" and ".join(f"{names[n]} as {picked[n].split('/', 1)[1].replace('/', ' ')}" for n in open_names), picked)
+            for picked in product(*forms)]  # fmt: skip
+
+
+def _with_readings(bench: Bench, label: str, profiles: Mapping[str, Profile], names: Mapping[str, str], run: Any) -> list[tuple[str, Any]]:
+    """One judgement with every dispute spread as wide as its readings; apart by readings only where the spread decides."""
+    whole = run({}, fire)
+    if whole.verdict in ("sound", "unsound"):
+        return [(label, whole)]
+    disputes = [(i, field, count) for i, profile in profiles.items() for field, count in disputed(bench, profile).items()]
+    total = 1
+    for _, _, count in disputes:
+        total *= count
+    if not disputes or total > MOST_READINGS:
+        return [(label, whole)]
+    found = []
+    for pick in product(*(range(count) for _, _, count in disputes)):
+        readings: dict[str, dict[str, int]] = {}
+        words = []
+        for (i, path, _), n in zip(disputes, pick, strict=True):
+            readings.setdefault(i, {})[path] = n
+            claim = profiles[i].claim(path)
+            assert isinstance(claim, BandClaim | ValueClaim)
+            words.append(f"{names[i]}: {claim.readings[n].title}")
+        found.append((" and ".join(filter(None, [label, *words])), run(readings, meaning.judge)))
+    if len({shown.verdict for _, shown in found}) == 1 and found[0][1].verdict == whole.verdict:
+        return [(label, whole)]
+    return found
+
+
+def disputed(bench: Bench, profile: Profile) -> dict[str, int]:
+    """Disputed fields that a verdict can hang on, with their number of readings."""
+    paths = [a.claim for a in bench.axes.by_id.values() if a.coupling is None or a.coupling.kind != "falling-steps"]
+    paths += [f"{rest.path}.need" for way in profile.ways.values() for rest in way.rests.values()]
+    found = {}
+    for path in [*paths, *DECISIVE]:
+        claim = profile.claim(path)
+        if isinstance(claim, BandClaim | ValueClaim) and claim.readings:
+            found[path] = len(claim.readings)
+    return found
+
+
+HARDNESS = ("sound", "conditional", "unproven", "unsound")
+
+
+def _hardest(answers: Sequence[tuple[str, Any]]) -> Any:
+    return max((shown for _, shown in answers), key=lambda shown: HARDNESS.index(shown.verdict))

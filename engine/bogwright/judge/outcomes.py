@@ -1,0 +1,95 @@
+"""What becomes of each plant: thrives, keeps, declines or dies, with the month and the reason."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from bogwright.facts.placed import PlacedPlant
+from bogwright.judge.enclosure import Enclosure
+from bogwright.judge.findings import GRAVE, Finding
+from bogwright.judge.share import Shared
+from bogwright.sharing.months import YearOption, month_words
+from bogwright.sharing.needs import Needs
+
+AXES = ("temperature_day", "temperature_night", "humidity", "photoperiod")
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """``word``: thrives, keeps, uncertain, declines or dies; ``if_kept``: it hangs on a condition of the verdict."""
+
+    plant: str
+    name: str
+    word: str
+    if_kept: bool
+    because: str
+    months: str
+    away: str
+
+
+def of_shared(shown: Shared) -> list[Outcome]:
+    """Each plant of plain names, at the set points of the shared window."""
+    found = []
+    for n, plant in enumerate(shown.plants):
+        year = shown.fit.years[n] if shown.fit is not None else None
+        liked = year is not None and all(_liked(plant, year, w.month, w.set_point) for w in shown.windows)
+        found.append(_outcome(plant.id, plant.name, shown.findings, liked, _away(year)))
+    return found
+
+
+def of_enclosure(shown: Enclosure) -> list[Outcome]:
+    """Each plant of a plan under its conditions."""
+    found = []
+    for plant in shown.plants:
+        liked = all(_liked_given(plant, m) for m in range(12) if m not in plant.chosen.year.absent)
+        away = month_words(plant.chosen.year.absent, shown.plan.midwinter) if plant.chosen.year.absent else ""
+        found.append(_outcome(plant.id, plant.needs.name, shown.findings, liked, away))
+    return found
+
+
+def _outcome(id: str, name: str, findings: Sequence[Finding], liked: bool, away: str) -> Outcome:
+    own = [f for f in findings if id in f.plants and not f.disputed]
+    grave = next((f for f in own if f.severity == "blocker" and f.certain), None)
+    if grave is not None:
+        return Outcome(id, name, "dies" if grave.outcome == "death" else "declines", False, grave.title, grave.months, away)
+    doubt = next((f for f in own if f.severity == "blocker" and f.withhold), None)
+    if doubt is not None:
+        return Outcome(id, name, "uncertain", False, doubt.title, doubt.months, away)
+    hangs = next((f for f in own if GRAVE[f.severity] >= GRAVE["condition"] and f.certain), None)
+    if hangs is not None:
+        return Outcome(id, name, "keeps", True, hangs.title, hangs.months, away)
+    return Outcome(id, name, "thrives" if liked else "keeps", False, "", "", away)
+
+
+def _away(year: YearOption | None) -> str:
+    return month_words(year.absent, 12) if year is not None and year.absent else ""
+
+
+def _liked(plant: Needs, year: YearOption, month: int, point: Mapping[str, float]) -> bool:
+    if month in year.absent:
+        return True
+    for axis in AXES:
+        demand = plant.demands[year.phases[month]].get(axis)
+        if demand is None or axis not in point:
+            continue
+        if demand.prefers_low is not None and point[axis] < demand.prefers_low:
+            return False
+        if demand.prefers_high is not None and point[axis] > demand.prefers_high:
+            return False
+    return True
+
+
+def _liked_given(plant: PlacedPlant, month: int) -> bool:
+    """Whether what is given lies wholly inside what the plant prefers; what is not known is not liked."""
+    demands = plant.needs.demands[plant.chosen.year.phases[month]]
+    for axis in (*AXES, "dli"):
+        demand = demands.get(axis)
+        if demand is None:
+            continue
+        given = getattr(plant.months[month], axis)
+        if demand.prefers_low is not None and given[0] < demand.prefers_low:
+            return False
+        if demand.prefers_high is not None and given[1] > demand.prefers_high:
+            return False
+    return True

@@ -1,0 +1,153 @@
+"""An answer as plain data in the order a grower reads it; terminal and JSON print the same content."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from bogwright.judge.ask import Answer
+from bogwright.judge.bench import Bench
+from bogwright.judge.enclosure import Enclosure
+from bogwright.judge.findings import GRAVE, Finding
+from bogwright.judge.outcomes import of_enclosure, of_shared
+from bogwright.judge.share import MonthWindow, Shared
+from bogwright.sharing.months import GROWTH, calendar_month, month_words
+from bogwright.sharing.needs import Demand, Needs, Origin
+
+HORIZONS = {"indefinitely": "indefinitely", "two-years": "for two years", "one-season": "for one season"}
+BASIS_ORDER = ("published", "common-practice", "from-memory", "derived", "disputed")
+SHOWN_AXES = ("temperature_day", "temperature_night", "night_drop", "photoperiod", "humidity")
+
+
+def content(answer: Answer, midwinter: int = 12) -> dict[str, Any]:
+    """Everything that is printed. ``midwinter``: calendar month of the shortest day, for plain names."""
+    shown = answer.main
+    plan = isinstance(shown, Enclosure)
+    month = shown.plan.midwinter if isinstance(shown, Enclosure) else midwinter
+    needs = {p.id: p.needs for p in shown.plants} if isinstance(shown, Enclosure) else {p.id: p for p in shown.plants}
+    names = {i: n.name for i, n in needs.items()}
+    deciding = [f for f in shown.findings if GRAVE[f.severity] >= GRAVE["condition"] and (f.certain or f.withhold)]
+    asked = [f for f in shown.findings if GRAVE[f.severity] >= GRAVE["condition"] and not f.certain and not f.withhold]
+    made: dict[str, Any] = {
+        "verdict": answer.verdict,
+        "question": "plan" if plan else "names",
+        "title": shown.plan.title if isinstance(shown, Enclosure) else ", ".join(names.values()),
+        "horizon": answer.horizon,
+        "problem": _problem(shown, deciding, names),
+        "readings": [{"reading": r.label, "verdict": r.verdict} for r in answer.readings],
+        "plants": [_outcome(o, needs) for o in (of_enclosure(shown) if isinstance(shown, Enclosure) else of_shared(shown))],
+        "findings": [_finding(f, needs) for f in deciding],
+        "cautions": [_finding(f, needs) for f in shown.findings if f.certain and GRAVE[f.severity] < GRAVE["condition"]],
+        "not_assessed": _not_assessed(asked, names),
+        "actions": [{"action": r.action, "verdict": r.verdict, "drops": [names[d] for d in r.drops if d in names]} for r in answer.repairs],
+    }
+    if isinstance(shown, Shared):
+        made |= _sharing(answer.bench, shown, month, names)
+    return made
+
+
+def _problem(shown: Shared | Enclosure, deciding: Sequence[Finding], names: Mapping[str, str]) -> str:
+    grave = [f for f in deciding if f.severity == "blocker"]
+    plants = sorted({names[p] for f in grave for p in f.plants if p in names})
+    if not plants and isinstance(shown, Shared) and shown.clashes:
+        plants = sorted({names[p] for p in shown.clashes[0].plants})
+    return ", ".join(plants)
+
+
+def _outcome(outcome: Any, needs: Mapping[str, Needs]) -> dict[str, Any]:
+    made = {"plant": outcome.name, "taxon": needs[outcome.plant].profile.name, "outcome": outcome.word, "if_kept": outcome.if_kept,
+            "because": outcome.because, "months": outcome.months, "away": outcome.away}  # fmt: skip
+    return {k: v for k, v in made.items() if v not in ("", None)}
+
+
+def _finding(finding: Finding, needs: Mapping[str, Needs]) -> dict[str, Any]:
+    made: dict[str, Any] = {
+        "rule": finding.rule, "title": finding.title, "severity": finding.severity, "certain": finding.certain,
+        "says": finding.says, "do": finding.do, "plants": [needs[p].name for p in finding.plants if p in needs],
+        "months": finding.months, "axis": finding.axis, "why": finding.why, "basis": finding.basis, "sources": list(finding.sources),
+        "claim": _claim(finding, needs), "disputed": finding.disputed, "unknown": list(finding.unknown),
+        "chain": [{"rule": s.rule, "title": s.title, "about": s.row, "concludes": s.concludes} for s in finding.chain],
+    }  # fmt: skip
+    return {k: v for k, v in made.items() if v not in ("", [], None)}
+
+
+def _claim(finding: Finding, needs: Mapping[str, Needs]) -> dict[str, Any] | None:
+    """The plant's own claim that a finding weighs: file, line, basis, sources of the end that binds (the weaker of two)."""
+    if not finding.plants or finding.plants[0] not in needs or not finding.axis:
+        return None
+    demand: Demand | None = needs[finding.plants[0]].demands[GROWTH].get(finding.axis)
+    origins = [o for o in (demand.low_origin, demand.high_origin) if o is not None] if demand is not None else []
+    if not origins:
+        return None
+    origin = max(origins, key=lambda o: BASIS_ORDER.index(o.basis))
+    return origin_words(origin)
+
+
+def origin_words(origin: Origin) -> dict[str, Any]:
+    """Where an end stands, for JSON and pages."""
+    made = {"basis": origin.basis, "file": origin.file, "line": origin.line, "sources": list(origin.sources), "method": origin.method}
+    return {k: v for k, v in made.items() if v}
+
+
+def _not_assessed(asked: Sequence[Finding], names: Mapping[str, str]) -> list[dict[str, Any]]:
+    """What could matter but was not said: one entry a rule, with the plants it could concern and what to state."""
+    by_rule: dict[str, dict[str, Any]] = {}
+    for finding in asked:
+        entry = by_rule.setdefault(finding.rule, {"rule": finding.rule, "title": finding.title, "plants": [], "unknown": []})
+        entry["plants"] += [names[p] for p in finding.plants[:1] if p in names and names[p] not in entry["plants"]]
+        entry["unknown"] += [u for u in finding.unknown if u not in entry["unknown"]]
+    return list(by_rule.values())
+
+
+def _sharing(bench: Bench | None, shown: Shared, midwinter: int, names: Mapping[str, str]) -> dict[str, Any]:
+    made: dict[str, Any] = {"fits": shown.level}
+    if shown.fit is not None:
+        made["regime"] = {"id": shown.fit.regime.id, "title": shown.fit.regime.title}
+        made["window"] = [_window(w, midwinter) for w in shown.windows]
+        made["years"] = [_year(shown, n, midwinter) for n in range(len(shown.plants))]
+        made["beds"] = [{"plants": [names[p] for p in b.plants], "moisture": [list(s) for s in b.stretch]} for b in shown.beds]
+        made["places"] = [_place(bench, p) for p in shown.plants]
+    made["clashes"] = [{"regime": c.title, "plants": [names[p] for p in c.plants], "axis": c.clash.axis,
+                        "month": calendar_month(c.month, midwinter), "gap": round(c.clash.gap, 2)} for c in shown.clashes]  # fmt: skip
+    if shown.drops is not None:
+        made["drops_complete"] = shown.drops.complete
+    return made
+
+
+def _window(window: MonthWindow, midwinter: int) -> dict[str, Any]:
+    return {
+        "month": calendar_month(window.month, midwinter),
+        "bounds": {a: [_edge(window.low[a]), _edge(window.high[a])] for a in SHOWN_AXES},
+        "set_point": {a: window.set_point[a] for a in SHOWN_AXES if a in window.set_point},
+    }
+
+
+def _edge(value: float) -> float:
+    return round(value, 1)
+
+
+def _year(shown: Shared, n: int, midwinter: int) -> dict[str, Any]:
+    assert shown.fit is not None
+    plant, year = shown.plants[n], shown.fit.years[n]
+    way = plant.profile.ways.get(year.way)
+    resting = [m for m in range(12) if year.phases[m] != GROWTH]
+    made: dict[str, Any] = {"plant": plant.name, "way": way.title if way is not None else year.way}
+    if resting:
+        made["rest"] = month_words(resting, midwinter)
+    if year.absent:
+        made["away"] = month_words(year.absent, midwinter)
+        rest = plant.demands[year.phases[min(year.absent)]]
+        night = rest.get("temperature_night")
+        if night is not None and night.low is not None and night.high is not None:
+            made["away_at"] = [_edge(night.low[1]), _edge(night.high[0])]
+    return made
+
+
+def _place(bench: Bench | None, plant: Needs) -> dict[str, Any]:
+    """What the plant's own spot must give: light a day, and moisture."""
+    made: dict[str, Any] = {"plant": plant.name, "moisture": list(plant.moisture[GROWTH])}
+    light = plant.demands[GROWTH].get("dli")
+    if light is not None:
+        low, high = light.low, light.high
+        made["light"] = [round(low[1], 1) if low and low[1] < 1e8 else None, round(high[0], 1) if high and high[0] > -1e8 and high[0] < 1e8 else None]
+    return made

@@ -1,0 +1,212 @@
+"""An answer on the terminal: verdict first, then who, what binds, what to do, and what to build."""
+
+from __future__ import annotations
+
+import os
+import sys
+import textwrap
+from collections.abc import Mapping, Sequence
+from typing import Any, TextIO
+
+from bogwright.report.content import HORIZONS, SHOWN_AXES
+from bogwright.sharing.months import month_words
+
+MOST_FINDINGS = 7
+WIDTH = 100
+LEAD = {
+    "sound": "SOUND", "conditional": "CONDITIONAL", "unproven": "UNPROVEN", "unsound": "UNSOUND",
+}  # fmt: skip
+MEANS = {
+    "sound": "this works",
+    "conditional": "this works if you keep the conditions below",
+    "unproven": "nobody can honestly say yet; what would decide is named below",
+    "unsound": "this will not work",
+}
+TITLES = {"temperature_day": "day °C", "temperature_night": "night °C", "night_drop": "drop K", "photoperiod": "light h", "humidity": "humidity %"}
+
+
+def bold(text: str, out: TextIO) -> str:
+    """Bold on a terminal that wants it; NO_COLOR and pipes get plain text."""
+    if os.environ.get("NO_COLOR") or not out.isatty():
+        return text
+    return f"\x1b[1m{text}\x1b[0m"
+
+
+def show(made: Mapping[str, Any], out: TextIO | None = None, *, everything: bool = False, why: bool = False) -> None:
+    """Print the content of an answer."""
+    out = out or sys.stdout
+    lines: list[str] = [_headline(made, out)]
+    lines += _wrap(MEANS[made["verdict"]], "  ")
+    if made["readings"]:
+        lines += ["", bold("It depends on how you read what is open", out)]
+        lines += [line for r in made["readings"] for line in _wrap(f"{r['verdict']}: {r['reading']}", "  ")]
+    lines += ["", bold("Plants", out), *_plants(made)]
+    lines += _findings(made, out, everything, why)
+    if made["actions"]:
+        lines += ["", bold("What would make it work (each judged again)", out)]
+        lines += [line for n, a in enumerate(made["actions"], 1) for line in _wrap(f"{n}. {a['action']} → {a['verdict']}", "  ", "     ")]
+    if made.get("clashes") and made["verdict"] != "sound" and "regime" not in made:
+        lines += ["", bold("Why no year serves them all", out), *_clashes(made)]
+    if "window" in made:
+        lines += ["", bold(f"What to build: {made['regime']['title']}", out), *_window(made), "", *_spots(made)]
+    lines += _open_questions(made, out, everything)
+    lines += _cautions(made, out, everything)
+    out.write("\n".join(lines) + "\n")
+
+
+def _headline(made: Mapping[str, Any], out: TextIO) -> str:
+    head = f"{LEAD[made['verdict']]} {HORIZONS[made['horizon']]}"
+    about = made["title"] if made["question"] == "plan" else ""
+    problem = f" — the problem: {made['problem']}" if made["problem"] and made["verdict"] != "sound" else ""
+    return bold(head, out) + (f": {about}" if about else "") + problem
+
+
+def _wrap(text: str, indent: str = "", further: str | None = None) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent if further is None else further) or [""]
+
+
+def _plants(made: Mapping[str, Any]) -> list[str]:
+    width = max(len(p["plant"]) for p in made["plants"])
+    lines = []
+    for plant in made["plants"]:
+        words = plant["outcome"] + (" if you keep the conditions" if plant["if_kept"] else "")
+        if plant.get("away"):
+            words += f", away {plant['away']}"
+        if plant.get("because"):
+            words += f" — {plant['because'][0].lower()}{plant['because'][1:]}"
+            words += f" ({plant['months']})" if plant.get("months") else ""
+        lines += _wrap(f"{plant['plant']:<{width}}  {words}", "  ", " " * (width + 4))
+    return lines
+
+
+def _findings(made: Mapping[str, Any], out: TextIO, everything: bool, why: bool) -> list[str]:
+    findings = made["findings"]
+    if not findings:
+        return []
+    shown = findings if everything else findings[:MOST_FINDINGS]
+    word = {"blocker": "Blocker", "condition": "Condition", "caution": "Caution", "note": "Note"}
+    lines = ["", bold("What decides", out)]
+    for finding in shown:
+        doubt = "" if finding["certain"] else " (possible)"
+        lines += _wrap(f"{word[finding['severity']]}{doubt}: {finding['says']}", "  ", "    ")
+        if finding.get("do"):
+            lines += _wrap(f"→ {finding['do']}", "    ", "      ")
+        lines += _wrap(_standing(finding), "      ", "      ")
+        if why:
+            lines += _reasons(finding)
+    if len(findings) > len(shown):
+        lines.append(f"  … and {len(findings) - len(shown)} more: add --all")
+    return lines
+
+
+def _standing(finding: Mapping[str, Any]) -> str:
+    parts = [f"rule {finding['rule']}", finding["basis"] + (f" ({', '.join(finding['sources'])})" if finding.get("sources") else "")]
+    claim = finding.get("claim")
+    if claim:
+        where = f" {claim['file']}:{claim['line']}" if claim.get("file") else ""
+        source = f" ({', '.join(claim['sources'])})" if claim.get("sources") else ""
+        parts.append(f"the plant's figure: {claim['basis']}{source}{where}")
+    return "; ".join(parts)
+
+
+def _reasons(finding: Mapping[str, Any]) -> list[str]:
+    lines = _wrap(f"why: {finding['why']}", "      ")
+    for step in finding.get("chain", []):
+        tail = f" ⇒ {step['concludes']}" if step["concludes"] else ""
+        lines += _wrap(f"chain: {step['title']} [{step['about']}]{tail}", "      ", "        ")
+    return lines
+
+
+def _clashes(made: Mapping[str, Any]) -> list[str]:
+    lines = []
+    for clash in made["clashes"]:
+        axis = clash["axis"].replace("_", " ")
+        who = " and ".join(clash["plants"])
+        verb = "clash" if len(clash["plants"]) > 1 else "finds no place"
+        gap = f", {clash['gap']:g} short" if clash["gap"] else ""
+        lines += _wrap(f"{clash['regime']}: {who} {verb} over {axis}{gap} (month {clash['month']})", "  ", "    ")
+    return lines
+
+
+def _window(made: Mapping[str, Any]) -> list[str]:
+    """The shared window, months alike on one line, with the set point in brackets."""
+    rows: list[tuple[list[int], dict[str, str]]] = []
+    for window in made["window"]:
+        cells = {a: _cell(window["bounds"][a], window["set_point"].get(a)) for a in SHOWN_AXES}
+        for months, same in rows:
+            if same == cells:
+                months.append(window["month"])
+                break
+        else:
+            rows.append(([window["month"]], cells))
+    labelled = [(_months(months), cells) for months, cells in sorted(rows, key=lambda r: r[0][0])]
+    first = max(len(label) for label, _ in labelled)
+    widths = {a: max(len(TITLES[a]), *(len(cells[a]) for _, cells in labelled)) for a in SHOWN_AXES}
+    lines = ["  " + " " * first + "  " + "  ".join(f"{TITLES[a]:<{widths[a]}}" for a in SHOWN_AXES)]
+    for label, cells in labelled:
+        lines.append("  " + f"{label:<{first}}  " + "  ".join(f"{cells[a]:<{widths[a]}}" for a in SHOWN_AXES))
+    return [*lines, "  (in brackets: one setting that was checked; aim for it rather than for the edges)"]
+
+
+def _months(months: Sequence[int]) -> str:
+    return month_words([(m - 12) % 12 for m in months], 12)
+
+
+def _cell(bounds: Sequence[float], point: float | None) -> str:
+    low, high = bounds
+    span = f"{low:g}–{high:g}" if abs(low) < 1e6 and abs(high) < 1e6 else f"from {low:g}" if abs(low) < 1e6 else "any"
+    return f"{span} [{point:g}]" if point is not None else span
+
+
+def _spots(made: Mapping[str, Any]) -> list[str]:
+    """Each plant's own spot: light a day, moisture, when it leaves, whose water."""
+    years = {y["plant"]: y for y in made["years"]}
+    width = max(len(p["plant"]) for p in made["places"])
+    lines = []
+    beds = made["beds"]
+    for place in made["places"]:
+        parts = []
+        if place.get("light"):
+            low, high = place["light"]
+            parts.append(f"light {low:g}–{high:g} mol/m²/day" if low is not None and high is not None
+                         else f"light from {low:g} mol/m²/day" if low is not None else "")  # fmt: skip
+        if place["moisture"]:
+            parts.append(" or ".join(place["moisture"]))
+        year = years[place["plant"]]
+        if year.get("away"):
+            at = f" at {year['away_at'][0]:g}–{year['away_at'][1]:g} °C" if year.get("away_at") else ""
+            parts.append(f"lift out {year['away']}{at}")
+        elif year.get("rest"):
+            parts.append(f"rests {year['rest']} ({year['way']})")
+        number = next((n for n, b in enumerate(beds, 1) if place["plant"] in b["plants"]), None)
+        if number is not None and len(beds) > 1:
+            parts.append("shared bed" if number == 1 else "saucer of its own")
+        lines += _wrap(f"{place['plant']:<{width}}  {'; '.join(p for p in parts if p)}", "  ", " " * (width + 4))
+    return lines
+
+
+def _open_questions(made: Mapping[str, Any], out: TextIO, everything: bool) -> list[str]:
+    if not made["not_assessed"]:
+        return []
+    shown = made["not_assessed"] if everything else made["not_assessed"][:5]
+    lines = ["", bold("Not assessed (state or measure it to know)", out)]
+    for entry in shown:
+        who = f" — {', '.join(entry['plants'][:4])}" + (" …" if len(entry["plants"]) > 4 else "") if entry["plants"] else ""
+        lines += _wrap(f"{entry['title']}{who}", "  ", "    ")
+    if len(made["not_assessed"]) > len(shown):
+        lines.append(f"  … and {len(made['not_assessed']) - len(shown)} more: add --all")
+    return lines
+
+
+def _cautions(made: Mapping[str, Any], out: TextIO, everything: bool) -> list[str]:
+    cautions = made["cautions"]
+    if not cautions:
+        return []
+    shown = cautions if everything else cautions[:4]
+    lines = ["", bold("Worth knowing", out)]
+    for caution in shown:
+        mark = "disputed — " if caution["disputed"] else ""
+        lines += _wrap(f"{mark}{caution['says']}" + (f" → {caution['do']}" if caution.get("do") else ""), "  ", "    ")
+    if len(cautions) > len(shown):
+        lines.append(f"  … and {len(cautions) - len(shown)} more: add --all")
+    return lines
