@@ -202,8 +202,8 @@ def test_published_schemas_are_sound_and_readable() -> None:
 
 def test_rows_can_be_checked_against_the_published_fields() -> None:
     registry: Any = Registry().with_resource("fields", Resource.from_contents(schema("fields")))
-    check = Draft202012Validator({"$ref": "fields#/$defs/plant.traits"}, registry=registry)
-    kind = load_fields(schema("fields")).kinds["plant.traits"]
+    check = Draft202012Validator({"$ref": "fields#/$defs/place.roots"}, registry=registry)
+    kind = load_fields(schema("fields")).kinds["place.roots"]
     unknown = {"number": [-1e9, 1e9], "word": "?", "free-word": "?", "key": "trap"}
     row = {name: unknown[field.sort] for name, field in kind.fields.items()}
     assert check.is_valid(row)

@@ -68,7 +68,7 @@ def _weeks(months: Interval) -> Interval:
 
 
 def name_pairs(plants: Sequence[Needs]) -> list[Row]:
-    """pair.neighbours where no enclosure is given: distance, trimming and dead-heading are still the grower's to choose."""
+    """pair.neighbours where no enclosure is given: distance, trimming, light and dead-heading are the grower's to choose."""
     rows = []
     for first, second in permutations(plants, 2):
         if all(word_of(first.profile, f"habit.{trait}") == word for trait, word in HARMLESS.items()):
@@ -76,7 +76,7 @@ def name_pairs(plants: Sequence[Needs]) -> list[Row]:
         rows.append(row(
             "pair.neighbours", f"{first.id}>{second.id}", first=first.id, second=second.id, first_name=first.name, second_name=second.name,
             water="chosen", spot="chosen", gap=UNBOUNDED, months_to_cover=UNBOUNDED, trim_late=UNBOUNDED, deadheaded="chosen",
-            seed_reach=UNBOUNDED, spare_light=UNBOUNDED, second_potted="chosen", **traits(first.profile, second.profile),
+            seed_reach=UNBOUNDED, spare_light=(LIMIT, LIMIT), second_potted="chosen", **traits(first.profile, second.profile),
         ))  # fmt: skip
     return rows
 

@@ -85,7 +85,7 @@ def ask_names(bench: Bench, names: Sequence[str], horizon: str = "indefinitely",
     if not names:
         raise AskError(["no plant is named — name one or more plants, or give a plan file"])
     forms = resolve_all(bench, names)
-    choices = _choices(forms, names)
+    choices = _choices(bench, forms, names)
     answers: list[tuple[str, Shared]] = []
 
     def needs(picked: Sequence[str], readings: Mapping[str, Mapping[str, int]]) -> list[Needs]:
@@ -117,7 +117,7 @@ def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[i
         raise AskError(problems)
     ids = [p.id for p in plan.plants]
     answers: list[tuple[str, Enclosure]] = []
-    for label, picked in _choices(forms, [p.taxon for p in plan.plants]):
+    for label, picked in _choices(bench, forms, [p.taxon for p in plan.plants]):
         profiles = {i: bench.base.profile(taxon) for i, taxon in zip(ids, picked, strict=True)}
 
         def run(readings: Mapping[str, Mapping[str, int]], engine: Any, profiles: Mapping[str, Profile] = profiles) -> Enclosure:
@@ -131,16 +131,16 @@ def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[i
     return Answer(verdict, plan.horizon, main, readings, repairs, bench)
 
 
-def _choices(forms: Sequence[tuple[str, ...]], names: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:
+def _choices(bench: Bench, forms: Sequence[tuple[str, ...]], names: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:
     """Every combination of forms with its label; too many are an error that lists the candidates."""
     total = 1
     for one in forms:
         total *= len(one)
     if total > MOST_READINGS:
-        raise AskError([f"{name!r} may mean {len(one)} plants that differ — name one of: {', '.join(one)}"
+        raise AskError([f"{name!r} may mean {len(one)} plants that differ — name one of: {', '.join(bench.base.entries[i].name for i in one)}"
                         for name, one in zip(names, forms, strict=True) if len(one) > 1])  # fmt: skip
     open_names = [n for n, one in enumerate(forms) if len(one) > 1]
-    return [(" and ".join(f"{names[n]} as {picked[n].split('/', 1)[1].replace('/', ' ')}" for n in open_names), picked)
+    return [(" and ".join(f"{names[n]} as {bench.base.entries[picked[n]].name}" for n in open_names), picked)
             for picked in product(*forms)]  # fmt: skip
 
 

@@ -17,7 +17,7 @@ AXES = ("temperature_day", "temperature_night", "humidity", "photoperiod")
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """``word``: thrives, keeps, uncertain, declines or dies; ``if_kept``: it hangs on a condition of the verdict."""
+    """``word``: thrives, keeps, uncertain, clashes, declines or dies; ``if_kept``: it hangs on a condition of the verdict."""
 
     plant: str
     name: str
@@ -31,7 +31,11 @@ class Outcome:
 def of_shared(shown: Shared) -> list[Outcome]:
     """Each plant of plain names, at the set points of the shared window."""
     found = []
+    clashing = set(shown.clashes[0].plants) if shown.clashes else set()
     for n, plant in enumerate(shown.plants):
+        if plant.id in clashing:
+            found.append(Outcome(plant.id, plant.name, "clashes", False, "No year serves it together with the others", "", ""))
+            continue
         year = shown.fit.years[n] if shown.fit is not None else None
         liked = year is not None and all(_liked(plant, year, w.month, w.set_point) for w in shown.windows)
         found.append(_outcome(plant.id, plant.name, shown.findings, liked, _away(year)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import yaml
@@ -13,6 +14,10 @@ from .scalars import Plain, Refusal, plain_value
 DEEPEST = 40  # collections inside one another
 MOST_ALIASES = 50
 MOST_ALIASED = 5_000  # values that aliases may stand for in all
+TOO_DEEP = (f"more than {DEEPEST} levels inside one another", "flatten it", "too-deep")
+
+# Half of a character: PyYAML's own parser lets it through, libyaml does not, and it cannot be written out again.
+_SURROGATE = re.compile("[\ud800-\udfff]")
 
 
 class Stop(Exception):
@@ -92,6 +97,8 @@ class Builder:
                 )
             self._open_key(event, event.value)
             return
+        if isinstance(value, str) and not value.isascii() and _SURROGATE.search(value):
+            self._say(event, "an escaped character is not valid", "write the character itself", "syntax")
         start = len(self.flat)
         self.flat += (event.start_mark.line + 1, event.start_mark.column + 1)
         self._remember(event.anchor, value, start)
@@ -124,7 +131,7 @@ class Builder:
     def _start(self, event: Any, container: dict[str, Any] | list[Any]) -> None:
         self._check_tag(event)
         if len(self.stack) >= DEEPEST:
-            self._say(event, f"more than {DEEPEST} levels inside one another", "flatten it", "too-deep")
+            self._say(event, *TOO_DEEP)
             raise Stop
         top = self.stack[-1] if self.stack else None
         if top is not None and isinstance(top.container, dict) and top.key is None:

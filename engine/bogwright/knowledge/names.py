@@ -112,7 +112,8 @@ def entries(record: str, data: dict[str, Any]) -> list[Entry]:
     found = [Entry(own, data["profile"], name, rank, genus, group, record, None, outline, False, names)]
     for key, form in data.get("forms", {}).items():
         bare = outline and not form.keys() - _OWN_FORM_KEYS
-        names = tuple(_names(form["name"], form))
+        by_key = Name("synonym", form["name"], normal(f"{name} {key}"))
+        names = (*_names(form["name"], form), by_key)
         entry = Entry(
             f"{own}/{key}", "taxon", form["name"], form["rank"], genus, group, record, key, bare, _differs(form), names
         )
@@ -265,7 +266,7 @@ class Names:
         if not near:
             near = [full for full in self._by_key if full.endswith(f" {key}")][:3]
         ids = tuple(dict.fromkeys(taxon for full in near for taxon in self._best(self._by_key[full])))[:5]
-        hint = f"did you mean {self._shown(ids)}?" if ids else "check the spelling, or list the known plants"
+        hint = f"did you mean {self._shown(ids)}?" if ids else "check the spelling, or list the known plants with 'bogwright plant'"
         return NameProblem(name, "unknown", f"no plant {quoted(name)} is known", hint, ids)
 
     def _shown(self, ids: Iterable[str]) -> str:

@@ -14,7 +14,7 @@ from typing import Any
 
 import yaml
 
-from .building import Builder, Stop
+from .building import TOO_DEEP, Builder, Stop
 from .documents import Document, Place, Positions
 from .problems import Problem, Problems
 from .syntax import MENDS
@@ -125,6 +125,8 @@ def _syntax_problems(error: Exception, text: str, file: str) -> list[Problem]:
     if any(place[0] == line for place in tabs):
         hint = "indent with spaces"
         return [Problem(file, *place, "a tab stands in the indentation", hint, "tab") for place in tabs]
+    if "nesting depth" in fault:  # libyaml's own bound, which it may reach while it looks ahead
+        return [Problem(file, line, column, *TOO_DEEP)]
     unknown = (f"this is not YAML: {fault}", "compare the line with its neighbours")
     message, hint = next((mend for pattern, *mend in MENDS if re.search(pattern, fault)), unknown)
     if context_mark and "quote" in message:

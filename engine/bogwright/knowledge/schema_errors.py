@@ -135,7 +135,9 @@ def close(word: str, words: Any) -> str | None:
     import difflib
 
     lower = {str(known).casefold().replace("_", "-"): str(known) for known in words}
-    found = difflib.get_close_matches(word.casefold().replace("_", "-"), lower, n=1)
+    plain = word.casefold().replace("_", "-")
+    found = difflib.get_close_matches(plain, lower, n=1, cutoff=0.7)
+    found = found or [known for known in lower if len(plain) > 2 and known.startswith(plain)]
     return lower[found[0]] if found else None
 
 

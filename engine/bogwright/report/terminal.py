@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, TextIO
 
 from bogwright.report.content import HORIZONS, SHOWN_AXES
-from bogwright.sharing.months import month_words
+from bogwright.sharing.months import NAMES, month_words
 
 MOST_FINDINGS = 7
 WIDTH = 100
@@ -22,6 +22,7 @@ MEANS = {
     "unproven": "nobody can honestly say yet; what would decide is named below",
     "unsound": "this will not work",
 }
+UNITS = {"temperature_day": "K", "temperature_night": "K", "night_drop": "K", "day_limit_by_night": "K", "photoperiod": "h", "humidity": "%"}
 TITLES = {"temperature_day": "day °C", "temperature_night": "night °C", "night_drop": "drop K", "photoperiod": "light h", "humidity": "humidity %"}
 
 
@@ -38,7 +39,9 @@ def show(made: Mapping[str, Any], out: TextIO | None = None, *, everything: bool
     lines: list[str] = [_headline(made, out)]
     lines += _wrap(MEANS[made["verdict"]], "  ")
     if made["readings"]:
-        lines += ["", bold("It depends on how you read what is open", out)]
+        alike = len({r["verdict"] for r in made["readings"]}) == 1
+        head = "Judged under each reading, with the same verdict" if alike else "It depends on how you read what is open"
+        lines += ["", bold(head, out)]
         lines += [line for r in made["readings"] for line in _wrap(f"{r['verdict']}: {r['reading']}", "  ")]
     lines += ["", bold("Plants", out), *_plants(made)]
     lines += _findings(made, out, everything, why)
@@ -123,8 +126,8 @@ def _clashes(made: Mapping[str, Any]) -> list[str]:
         axis = clash["axis"].replace("_", " ")
         who = " and ".join(clash["plants"])
         verb = "clash" if len(clash["plants"]) > 1 else "finds no place"
-        gap = f", {clash['gap']:g} short" if clash["gap"] else ""
-        lines += _wrap(f"{clash['regime']}: {who} {verb} over {axis}{gap} (month {clash['month']})", "  ", "    ")
+        gap = f", {clash['gap']:.2g} {UNITS.get(clash['axis'], '')} short".replace("  ", " ") if clash["gap"] else ""
+        lines += _wrap(f"{clash['regime']}: {who} {verb} over {axis}{gap}, first in {NAMES[clash['month'] - 1]}", "  ", "    ")
     return lines
 
 

@@ -73,7 +73,7 @@ def search(plants: Sequence[Candidate], regime: Regime, frame: Frame, error: flo
     order = sorted(range(len(plants)), key=lambda n: (len(domains[n]), plants[n].id))
     cost_of = [[(plants[n].years[k].effort, plants[n].years[k].lifts) for k in domains[n]] for n in range(len(plants))]
     for n in range(len(plants)):
-        paired = sorted(zip(cost_of[n], domains[n], strict=True))
+        paired = sorted(zip(cost_of[n], domains[n], strict=True))  # the plant's own order of preference breaks ties
         cost_of[n], domains[n] = [c for c, _ in paired], [k for _, k in paired]
     least_after = [(0, 0)] * (len(plants) + 1)
     for depth in range(len(order) - 1, -1, -1):

@@ -1,0 +1,7 @@
+"""``python -m bogwright``."""
+
+import sys
+
+from bogwright.cli import main
+
+sys.exit(main())

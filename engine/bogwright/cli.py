@@ -1,0 +1,202 @@
+"""The command line. Exit status: 0 sound or conditional, 1 unsound, 2 invalid input, 3 unproven, 4 internal error,
+130 interrupted, 141 broken pipe; ``lint`` 0 or 2."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+from collections.abc import Sequence
+from typing import Any, NoReturn
+
+from bogwright import __version__
+
+STATUS = {"sound": 0, "conditional": 0, "unsound": 1, "unproven": 3}
+INVALID, INTERNAL, INTERRUPTED, BROKEN_PIPE = 2, 4, 130, 141
+
+
+class _Parser(argparse.ArgumentParser):
+    """argparse with the mend in the same line as the fault."""
+
+    def error(self, message: str) -> NoReturn:
+        self.exit(INVALID, f"bogwright: {message} — see '{self.prog} --help'\n")
+
+
+def _parser() -> argparse.ArgumentParser:
+    top = _Parser(prog="bogwright", description="Which carnivorous plants can share an enclosure, and what it must be.")
+    top.add_argument("--version", action="version", version=f"bogwright {__version__}")
+    commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_Parser)
+    judge = commands.add_parser("judge", help="judge plant names, or a plan file", description=(
+        "Judge plant names (can they share any enclosure?) or one plan file (will this enclosure serve them?). "
+        "An argument is a plan if it ends in .yaml or .yml or holds a path separator."))  # fmt: skip
+    judge.add_argument("what", nargs="*", metavar="NAME | PLAN.yaml")
+    judge.add_argument("--for", dest="horizon", choices=("indefinitely", "two-years", "one-season"), default="indefinitely",
+                       help="how long it shall work (names only; a plan says its own)")  # fmt: skip
+    judge.add_argument("--stage", choices=("flask", "seedling", "juvenile", "adult"), default="adult", help="life stage (names only)")
+    judge.add_argument("--south", action="store_true", help="calendar months of the southern half (names only)")
+    judge.add_argument("--why", action="store_true", help="print why each rule holds, and the chain that led to it")
+    judge.add_argument("--all", action="store_true", help="print every finding")
+    judge.add_argument("--json", action="store_true", help="print JSON (schemas/verdict.schema.json)")
+    plant = commands.add_parser("plant", help="show a profile with the standing and origin of every figure")
+    plant.add_argument("name", nargs="*", metavar="NAME", help="none lists all known plants")
+    plant.add_argument("--json", action="store_true", help="print JSON")
+    lint = commands.add_parser("lint", help="check the knowledge base, or some of its files")
+    lint.add_argument("paths", nargs="*", metavar="PATH")
+    lint.add_argument("--json", action="store_true", help="print JSON")
+    site = commands.add_parser("site", help="build or serve the reference site")
+    actions = site.add_subparsers(dest="action", required=True, metavar="ACTION", parser_class=_Parser)
+    build = actions.add_parser("build", help="build the site")
+    build.add_argument("--out", metavar="FOLDER", help="where to write it (default: build/site)")
+    build.add_argument("--strict", action="store_true", help="fail on any warning")
+    serve = actions.add_parser("serve", help="serve the site on this machine")
+    serve.add_argument("--port", type=int, default=8000)
+    return top
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit status."""
+    try:
+        options = _parser().parse_args(argv)
+        status = _run(options)
+        sys.stdout.flush()
+        return status
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        # the reader is gone: let nothing complain when the interpreter flushes on its way out
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return BROKEN_PIPE
+    except SystemExit as leaving:
+        return leaving.code if isinstance(leaving.code, int) else INVALID
+    except Exception as error:
+        if os.environ.get("BOGWRIGHT_DEBUG"):
+            raise
+        print(f"bogwright: internal error: {type(error).__name__}: {error} — please report it; "
+              "BOGWRIGHT_DEBUG=1 shows where it happened", file=sys.stderr)  # fmt: skip
+        return INTERNAL
+
+
+def _run(options: argparse.Namespace) -> int:
+    from bogwright.data import DataNotFound
+    from bogwright.knowledge.base import KnowledgeError
+
+    try:
+        run: dict[str, Any] = {"judge": _judge, "plant": _plant, "lint": _lint, "site": _site}
+        return int(run[options.command](options))
+    except KnowledgeError as error:
+        from bogwright.knowledge.problems import terminal
+
+        print(f"bogwright: the knowledge base has errors\n{terminal(error.problems)}", file=sys.stderr)
+        return INVALID
+    except DataNotFound as error:
+        return _refuse([str(error)])
+
+
+def _refuse(messages: Sequence[str]) -> int:
+    for message in messages:
+        print(f"bogwright: {message}", file=sys.stderr)
+    return INVALID
+
+
+def is_plan(argument: str) -> bool:
+    """Whether an argument of ``judge`` names a plan file rather than a plant."""
+    return argument.endswith((".yaml", ".yml")) or os.sep in argument or bool(os.altsep and os.altsep in argument)
+
+
+def _judge(options: argparse.Namespace) -> int:
+    from bogwright.judge.ask import AskError, ask_names
+    from bogwright.judge.bench import Bench
+
+    plans = [w for w in options.what if is_plan(w)]
+    if plans and (len(plans) > 1 or len(options.what) > 1):
+        return _refuse(["a plan is judged alone — give one plan file, or plant names"])
+    bench = Bench.open()
+    if plans:
+        return _judge_plan(bench, plans[0], options)
+    try:
+        answer = ask_names(bench, options.what, options.horizon, options.stage)
+    except AskError as error:
+        return _refuse(error.problems)
+    return _print(answer, options)
+
+
+def _judge_plan(bench: Any, path: str, options: argparse.Namespace) -> int:
+    from bogwright.judge.ask import AskError, ask_plan
+    from bogwright.judge.read import PlanError, load_plan
+    from bogwright.knowledge.problems import Problem, terminal
+
+    names: list[Problem] = []
+    try:
+        loaded = load_plan(bench, path)
+        answer = ask_plan(bench, loaded.plan, loaded.data, lambda n, message: names.append(loaded.say_name(n, message)))
+    except PlanError as error:
+        print(terminal(error.problems), file=sys.stderr)
+        return INVALID
+    except AskError as error:
+        if not names:
+            return _refuse(error.problems)
+        print(terminal(names), file=sys.stderr)
+        return INVALID
+    return _print(answer, options)
+
+
+def _print(answer: Any, options: argparse.Namespace) -> int:
+    from bogwright.report.content import content
+
+    made = content(answer, 6 if options.south else 12)
+    if options.json:
+        json.dump(made, sys.stdout, ensure_ascii=False, indent=2)
+        sys.stdout.write("\n")
+    else:
+        from bogwright.report.terminal import show
+
+        show(made, everything=options.all, why=options.why)
+    return STATUS[answer.verdict]
+
+
+def _plant(options: argparse.Namespace) -> int:
+    from bogwright.judge.ask import AskError, resolve
+    from bogwright.judge.bench import Bench
+    from bogwright.report.plant import plant_content, show_plant
+
+    bench = Bench.open()
+    name = " ".join(options.name)
+    if not name:
+        print("\n".join(entry.name for entry in bench.base.taxa()))
+        return 0
+    try:
+        ids = resolve(bench, name)
+    except AskError as error:
+        return _refuse(error.problems)
+    made = [plant_content(bench, i) for i in ids]
+    if options.json:
+        json.dump({"plants": made}, sys.stdout, ensure_ascii=False, indent=2)
+        sys.stdout.write("\n")
+    else:
+        for one in made:
+            show_plant(one)
+    return 0
+
+
+def _lint(options: argparse.Namespace) -> int:
+    from bogwright.judge.check import check_knowledge
+    from bogwright.knowledge.problems import as_json, terminal
+
+    problems = check_knowledge(options.paths)
+    print(as_json(problems) if options.json else terminal(problems))
+    return INVALID if any(p.severity == "error" for p in problems) else 0
+
+
+def _site(options: argparse.Namespace) -> int:
+    from bogwright.report.site import build
+
+    if options.action == "serve":
+        return int(build.serve(options.port))
+    from pathlib import Path
+
+    return int(build.build(Path(options.out) if options.out else None, options.strict))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

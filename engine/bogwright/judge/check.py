@@ -1,0 +1,48 @@
+"""``bogwright lint``: the files of the knowledge base, and the rules' own language, examples and chains."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+
+from bogwright import data
+from bogwright.judge.bench import placer
+from bogwright.knowledge.lint import lint
+from bogwright.knowledge.problems import Problem, Problems
+from bogwright.knowledge.snapshot import open_snapshot
+from bogwright.rules import Rule, check, load_fields, parse, run_examples
+from bogwright.rules import Problem as RuleProblem
+
+
+def check_knowledge(paths: Sequence[str]) -> list[Problem]:
+    """Every problem of the files named, or of the whole knowledge base. Raises DataNotFound."""
+    wanted = [Path(p) for p in paths]
+    found = Problems()
+    found.extend(lint(wanted))
+    if not wanted or any("rules" in p.resolve().parts for p in wanted):
+        found.extend(_rule_problems(wanted))
+    return list(found)
+
+
+def _rule_problems(wanted: Sequence[Path]) -> list[Problem]:
+    """Faults of the rule language; of ids, tags, duals and aggregates over all files; and examples that do not hold."""
+    fields = load_fields(json.loads((data.schemas_folder() / "fields.schema.json").read_text(encoding="utf-8")))
+    rules: list[Rule] = []
+    faults: list[RuleProblem] = []
+    snapshot = open_snapshot(data.kb_folder().resolve(), data.schemas_folder(), None)
+    for name in sorted(n for n in snapshot if n.startswith("rules/")):
+        made, problems = parse(snapshot[name].data, fields, placer(snapshot[name]))
+        rules += made
+        faults += problems
+    faults += [*check(rules), *run_examples(rules, fields)]
+    inside = [p.resolve() for p in wanted]
+    return [one for one in map(_placed, faults)
+            if not inside or any(Path(one.file).resolve() == p or p in Path(one.file).resolve().parents for p in inside)]  # fmt: skip
+
+
+def _placed(fault: RuleProblem) -> Problem:
+    file, _, rest = fault.place.rpartition(":")
+    file, _, line = file.rpartition(":")
+    severity = "warning" if fault.level == "warning" else "error"
+    return Problem(file, int(line or 0), int(rest or 0), fault.message, fault.hint, fault.code, severity)  # type: ignore[arg-type]

@@ -1,0 +1,157 @@
+"""One plant's resolved profile: every figure with its standing, its source and where it was stated."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, TextIO
+
+from bogwright.judge.bench import Bench
+from bogwright.knowledge.claims import BandClaim, Claim, End, Outcome, RangeClaim, ValueClaim
+from bogwright.knowledge.problems import shown_path
+from bogwright.knowledge.profiles import Profile
+from bogwright.report.terminal import bold
+from bogwright.rules.says import interval, number
+from bogwright.sharing.months import GROWTH, month_words
+from bogwright.sharing.needs import Demand
+
+LEVELS = ("prefers", "tolerates", "survives")
+STANDING = {"published": "published", "common-practice": "common practice, no source", "from-memory": "from memory",
+            "derived": "derived", "disputed": "disputed"}  # fmt: skip
+
+
+def plant_content(bench: Bench, taxon: str) -> dict[str, Any]:
+    """A profile as plain data: fields in the schema's order, ways, derived figures, notes."""
+    profile = bench.base.profile(taxon)
+    needs = bench.needs(profile, id=taxon, name=profile.name)
+    light = needs.demands[GROWTH].get("dli")
+    made: dict[str, Any] = {
+        "id": taxon, "name": profile.name, "rank": profile.entry.rank, "group": profile.entry.group,
+        "fields": [_field(profile, path, claim) for path, claim in claims(profile)],
+        "cues": [{"cue": key, "event": c.event, "below": c.below, "above": c.above, "basis": c.basis, "sources": [s.id for s in c.sources],
+                  "file": c.origin.file, "line": c.origin.line} for key, c in profile.cues().items()],
+        "ways": [{"way": key, "title": w.title, "effort": w.effort, "renewed": w.renewed,
+                  "rests": [{"kind": r.kind, "where": r.where, "need": r.need, "weeks": list(r.weeks), "may": list(r.may)} for r in w.rests.values()]}
+                 for key, w in profile.ways.items()],
+        "notes": list(profile.notes),
+    }  # fmt: skip
+    if light is not None and light.low_origin is not None and light.low_origin.basis == "derived":
+        made["derived"] = [_derived(light)]
+    return made
+
+
+def claims(profile: Profile) -> Iterator[tuple[str, Claim]]:
+    """Every claim in the profile, ordered as the schema orders its fields."""
+    for path in profile.fields():
+        claim = profile.claim(path)
+        if claim is not None:
+            yield path, claim
+
+
+def _derived(light: Demand) -> dict[str, Any]:
+    assert light.low_origin is not None
+    return {"field": "light a day (mol m-2 d-1)", "low": list(light.low) if light.low else None, "high": list(light.high) if light.high else None,
+            "method": light.low_origin.method}  # fmt: skip
+
+
+def _field(profile: Profile, path: str, claim: Claim) -> dict[str, Any]:
+    made: dict[str, Any] = {"field": path, "title": claim.field.title, "unit": claim.field.unit}
+    if claim.unknown:
+        return made | {"unknown": True, "note": claim.note}
+    readings = getattr(claim, "readings", ())
+    if readings:
+        return made | {"note": claim.note, "disputed": [{"reading": r.title, "entries": _entries(r.claim)} for r in readings]}
+    return made | {"entries": _entries(claim)}
+
+
+def _entries(claim: Claim) -> list[dict[str, Any]]:
+    if isinstance(claim, BandClaim):
+        found = [_ends(level, claim.levels[level].low, claim.levels[level].high) for level in LEVELS if level in claim.levels]
+        entries = [entry for pair in found for entry in pair]
+        return entries + [_outcome(side, word) for side, word in (("low", claim.outside_low), ("high", claim.outside_high)) if word]
+    if isinstance(claim, RangeClaim):
+        return _ends("", claim.low, claim.high)
+    value = list(claim.value) if isinstance(claim.value, tuple) else claim.value
+    return [{"value": value, **_standing(claim)}]
+
+
+def _ends(level: str, low: End | None, high: End | None) -> list[dict[str, Any]]:
+    """One entry where both ends stand in one claim, else one for each end."""
+    if low is not None and high is not None and low.origin.path == high.origin.path and low.origin.record is high.origin.record:
+        return [{"level": level, "low": low.value, "high": high.value, **_standing(low)}]
+    return [{"level": level, side: end.value, **_standing(end)} for side, end in (("low", low), ("high", high)) if end is not None]
+
+
+def _outcome(side: str, outcome: Outcome) -> dict[str, Any]:
+    return {"level": f"beyond the {side} end", "value": outcome.value, **_standing(outcome)}
+
+
+def _standing(one: End | Outcome | ValueClaim) -> dict[str, Any]:
+    made = {
+        "basis": one.basis, "sources": [{"id": s.id, "locator": s.locator, "as_stated": s.as_stated} for s in one.sources],
+        "note": one.note, "from": one.origin.profile if one.origin.inherited else "", "file": one.origin.file, "line": one.origin.line,
+    }  # fmt: skip
+    return {k: v for k, v in made.items() if v not in ("", [], None)}
+
+
+def show_plant(made: Mapping[str, Any], out: TextIO | None = None) -> None:
+    """Print a profile's content."""
+    out = out or sys.stdout
+    lines = [bold(made["name"], out) + f"  ({made['rank']}{', group ' + made['group'] if made['group'] else ''})"]
+    section = ""
+    for field in made["fields"]:
+        head = field["field"].split(".")[0]
+        if head == "year":
+            continue
+        if head != section:
+            section = head
+            lines += ["", bold(head, out)]
+        lines += _field_lines(field)
+    lines += ["", bold("year", out)]
+    for way in made["ways"]:
+        rests = "; ".join(_rest_words(r) for r in way["rests"]) or "no rest"
+        lines.append(f"  {way['title']}: {rests}")
+    for derived in made.get("derived", []):
+        low, high = (interval(*derived[s]) if derived[s] else "no limit" for s in ("low", "high"))
+        lines.append(f"  derived {derived['field']}: from {low}, up to {high} — from {derived['method']}")
+    if made["notes"]:
+        lines += ["", bold("notes", out), *(f"  {note}" for note in made["notes"])]
+    out.write("\n".join(lines) + "\n")
+
+
+def _rest_words(rest: Mapping[str, Any]) -> str:
+    least, most = rest["weeks"]
+    weeks = f"{number(least)}–{number(most)} weeks" if least is not None and most is not None else "some weeks"
+    when = f" within {month_words(rest['may'], 12)} (north)" if rest["may"] else ""
+    where = ", lifted out" if rest["where"] == "lifted-out" else ""
+    return f"{rest['kind']} rest {weeks}{when}{where}, {rest['need'] or 'need unknown'}"
+
+
+def _field_lines(field: Mapping[str, Any]) -> list[str]:
+    name = field["field"].split(".", 1)[1] if "." in field["field"] else field["field"]
+    unit = {"degC": "°C", None: ""}.get(field["unit"], field["unit"])
+    if field.get("unknown"):
+        return [f"  {name}: unknown (looked for, not found)"]
+    if "disputed" in field:
+        lines = [f"  {name}: disputed — {field['note']}"]
+        for reading in field["disputed"]:
+            lines.append(f"    reading “{reading['reading']}”")
+            lines += [f"      {_entry_words(e, unit)}" for e in reading["entries"]]
+        return lines
+    return [f"  {name}: {_entry_words(e, unit)}" for e in field["entries"]]
+
+
+def _entry_words(entry: Mapping[str, Any], unit: str | None) -> str:
+    if "value" in entry:
+        value = entry["value"]
+        shown = ", ".join(map(str, value)) if isinstance(value, Sequence) and not isinstance(value, str) else str(value)
+        figure = f"{entry['level']}: {shown}" if entry.get("level") else shown
+    else:
+        low, high = entry.get("low"), entry.get("high")
+        span = (f"{number(low)}–{number(high)}" if low is not None and high is not None
+                else f"from {number(low)}" if low is not None else f"up to {number(high or 0.0)}")  # fmt: skip
+        figure = f"{entry.get('level', '')} {span} {unit or ''}".strip()
+    source = "; ".join(f"{s['id']}, {s['locator']}: “{s['as_stated']}”" for s in entry.get("sources", []))
+    place = f"{shown_path(entry['file'])}:{entry['line']}"
+    inherited = f" from {entry['from']}" if entry.get("from") else ""
+    return f"{figure} — {STANDING[entry['basis']]}{f' ({source})' if source else ''}{inherited} [{place}]"
