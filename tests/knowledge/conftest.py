@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from textwrap import dedent
 
 import pytest
 
@@ -36,12 +35,12 @@ def kb(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def write(kb: Path) -> Write:
-    """Write a file of the kb; `{...}` heads a profile with what its schema demands."""
+    """Write a file of the kb."""
 
     def put(name: str, text: str) -> Path:
         path = kb / name
         path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(dedent(text), encoding="utf-8")
+        path.write_text(text, encoding="utf-8")
         return path
 
     return put
@@ -54,7 +53,7 @@ def species(write: Write) -> Write:
     def put(text: str, name: str = "Exempla una", path: str | None = None, head: str = "") -> Path:
         genus, _, epithet = name.partition(" ")
         start = f"profile: taxon\nname: {name}\nrank: species\n{head}identity:\n  family: {{value: Exemplaceae, basis: from-memory}}\n"
-        return write(path or f"profiles/{genus.lower()}/{epithet}.yaml", start + dedent(text))
+        return write(path or f"profiles/{genus.lower()}/{epithet}.yaml", start + text)
 
     return put
 

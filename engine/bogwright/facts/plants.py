@@ -75,7 +75,7 @@ def plant_rows(plan: Plan, plant: PlacedPlant, axes: Axes) -> list[Row]:
     if "arrived" in given or shift:
         rows.append(_arrival(plan, plant, shift))
     if plant.needs.stage != "adult":
-        rows.append(row("plant.stage", plant.id, **words, stage=plant.needs.stage, openings=plan.case["vessel"]["openings"],
+        rows.append(row("plant.stage", plant.id, **words, stage=plant.needs.stage, openings=_known(plan.case["vessel"]["openings"]),
                         humidity=_least(plan.year("humidity"))))  # fmt: skip
     if "fed" in given:
         rows.append(_meal(plan, plant))
@@ -108,7 +108,7 @@ def _air(plan: Plan, plant: PlacedPlant) -> Row:
     cool = any(_rest_kind(plant, p) in ("cold", "cool", "winter-bud") for m, p in enumerate(plant.chosen.year.phases)
                if p != GROWTH and m not in plant.chosen.year.absent)  # fmt: skip
     return row("plant.air", plant.id, **plant.words, case="case", still_by=still, windy_by=windy, genus=plant.needs.profile.entry.genus,
-               rests_cool="rests-cool" if cool else "no-cool-rest", openings=plan.case["vessel"]["openings"])  # fmt: skip
+               rests_cool="rests-cool" if cool else "no-cool-rest", openings=_known(plan.case["vessel"]["openings"]))  # fmt: skip
 
 
 def _rest_kind(plant: PlacedPlant, phase: str) -> str:

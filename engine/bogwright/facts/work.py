@@ -17,7 +17,7 @@ def case_rows(plan: Plan, plants: Sequence[PlacedPlant]) -> list[Row]:
     hours = plan.year("photoperiod")
     fed = any("fed" in p.entry.given for p in plants)
     return [row(
-        "case.box", "case", case="case", openings=case["vessel"]["openings"], sun_on_glass=_known(case.get("sun_on_glass")),
+        "case.box", "case", case="case", openings=_known(case["vessel"]["openings"]), sun_on_glass=_known(case.get("sun_on_glass")),
         lamp_in_lid=None if "lamp_in_lid" not in case else "in-lid" if case["lamp_in_lid"] else "apart",
         air=_known(case.get("air_movement")), surfaces=_known(case.get("surfaces")), max_humidity=_most(plan.year("humidity")),
         max_night_humidity=_most(plan.year("night_humidity")), light_on="?" if UNBOUNDED in hours else "lit" if _most(hours)[0] > 0 else "dark",

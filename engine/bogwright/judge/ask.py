@@ -147,9 +147,11 @@ def _choices(bench: Bench, forms: Sequence[tuple[str, ...]], names: Sequence[str
 def _with_readings(bench: Bench, label: str, profiles: Mapping[str, Profile], names: Mapping[str, str], run: Any) -> list[tuple[str, Any]]:
     """One judgement with every dispute spread as wide as its readings; apart by readings only where the spread decides."""
     whole = run({}, fire)
-    if whole.verdict in ("sound", "unsound"):
-        return [(label, whole)]
-    disputes = [(i, field, count) for i, profile in profiles.items() for field, count in disputed(bench, profile).items()]
+    # what is certain under the spread is certain under every reading: only what stays open can hang on one
+    unsettled = {p for f in whole.findings if not f.certain and not f.disputed for p in f.plants}
+    everybody = any(not f.certain and not f.plants for f in whole.findings)
+    disputes = [(i, field, count) for i, profile in profiles.items() if everybody or i in unsettled
+                for field, count in disputed(bench, profile).items()]  # fmt: skip
     total = 1
     for _, _, count in disputes:
         total *= count

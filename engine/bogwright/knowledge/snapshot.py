@@ -195,7 +195,7 @@ class _Reader:
         except OSError:
             digest = ""
         if old and digest and old.digest == digest:
-            return Row(now, digest, old.record, old.entries), []
+            return old if old.stat == now else Row(now, digest, old.record, old.entries), []
         return self._check(name, str(path), now, digest)
 
     def _check(self, name: str, path: str, now: Stat, digest: str) -> tuple[Row | None, list[Problem]]:

@@ -56,11 +56,17 @@ class Search:
 
 def open_options(candidate: Candidate, regime: Regime, frame: Frame, error: float) -> list[int]:
     """Indices of the years of ``candidate`` that the regime could serve if the plant were alone in the case."""
-    alone = []
-    for k, boxes in enumerate(candidate.boxes):
-        if all(b is None or frame.feasible(r & b, error) for r, b in zip(regime.boxes, boxes, strict=True)):
-            alone.append(k)
-    return alone
+    met: dict[tuple[int, int], bool] = {}  # a year repeats its phases' boxes, so each is asked once a month
+
+    def suits(month: int, box: Box | None) -> bool:
+        if box is None:
+            return True
+        key = (month, id(box))
+        if key not in met:
+            met[key] = frame.feasible(regime.boxes[month] & box, error)
+        return met[key]
+
+    return [k for k, boxes in enumerate(candidate.boxes) if all(suits(m, b) for m, b in enumerate(boxes))]
 
 
 def search(plants: Sequence[Candidate], regime: Regime, frame: Frame, error: float = 1.0) -> Search:

@@ -1,0 +1,90 @@
+"""Words and numbers for readers: units, months, standings, outcomes, effort."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+from markupsafe import Markup
+
+from bogwright.report.site.markup import el, joined
+from bogwright.rules.says import BEYOND, interval
+from bogwright.sharing.months import month_words
+
+# standing: mark, word, what it means
+STANDINGS = {
+    "published": ("●", "published", "stated by at least one source that was read"),
+    "common-practice": ("◐", "common practice", "what growers commonly do; no source was read for it"),
+    "from-memory": ("○", "from memory", "remembered by a contributor; to be checked"),
+    "derived": ("△", "derived", "computed from other figures by a named method"),
+    "disputed": ("◇", "disputed", "sources of like standing disagree; both readings are kept"),
+    "unknown": ("?", "unknown", "looked for, not found"),
+}
+SEVERITIES = {
+    "blocker": ("■", "blocker", "the plants or the enclosure cannot work as they are"),
+    "condition": ("◧", "condition", "works if this is kept"),
+    "caution": ("△", "caution", "a risk to people, plants or places; it does not change the verdict by itself"),
+    "note": ("·", "note", "worth knowing; changes nothing"),
+}
+OUTCOMES = {"cosmetic": "looks suffer", "slow": "growth slows", "decline": "it declines", "death": "it dies"}
+EFFORTS = ("none", "a change of watering", "a change of place or air", "pots lifted out", "sown again every year")
+REST_KINDS = {
+    "cold": "cold rest", "cool": "cool rest", "dry": "dry rest", "winter-bud": "rest as a winter bud",
+    "slow": "slow season", "seed": "rest as seed",
+}  # fmt: skip
+WHERE = {"in-case": "in the enclosure", "lifted-out": "lifted out of the enclosure"}
+CITES = {"none": "not listed", "I": "Appendix I", "II": "Appendix II", "III": "Appendix III"}
+RANKS = {"natural-hybrid": "natural hybrid", "companion": "companion plant"}
+NORTH, SOUTH = "DJFMAMJJASON", "JJASONDJFMAM"
+
+_LONG = re.compile(r"\d{5,}")
+
+
+def words(word: str) -> str:
+    """A word of a closed list as a reader sees it."""
+    return word.replace("-", " ").replace("_", " ")
+
+
+def figure(low: float | None, high: float | None, unit: str | None) -> str:
+    """An interval with its unit, long numbers in groups of three; a difference of temperatures is shown in °C."""
+    shown = interval(-BEYOND if low is None else low, BEYOND if high is None else high, {"K": "degC"}.get(unit or "", unit or ""))
+    return _LONG.sub(lambda found: f"{int(found[0]):,}".replace(",", "\u202f"), shown)
+
+
+def calendar(months: Iterable[int]) -> str:
+    """Months counted from midwinter, as the calendar has them on both halves of the world."""
+    counted = sorted(set(months))
+    if len(counted) == 12:
+        return "all year"
+    return f"{month_words(counted, 12)} in the north, {month_words(counted, 6)} in the south"
+
+
+def mark(table: dict[str, tuple[str, str, str]], key: str, group: str) -> Markup:
+    """A sign and its word; the sign is for the eye only, the word says it all."""
+    sign, word, meaning = table[key]
+    return el("span", el("span", sign, aria_hidden="true"), f" {word}", class_=f"{group} {group}-{key}", title=meaning)
+
+
+def standing(basis: str) -> Markup:
+    """How well a figure is founded, as sign and word."""
+    return mark(STANDINGS, basis, "standing")
+
+
+def severity(key: str) -> Markup:
+    """How grave a finding is, as sign and word."""
+    return mark(SEVERITIES, key, "severity")
+
+
+def effort(level: int) -> str:
+    """The trouble of a way, in words."""
+    return EFFORTS[min(level, len(EFFORTS) - 1)]
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """``1 plant``, ``3 plants``."""
+    return f"{number:,} {one if number == 1 else many or one + 's'}".replace(",", "\u202f")
+
+
+def or_list(items: Sequence[str | Markup]) -> Markup:
+    """a, b or c"""
+    return joined(items) if len(items) < 2 else joined([joined(items[:-1]), items[-1]], " or ")
