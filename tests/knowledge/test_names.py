@@ -108,7 +108,7 @@ def test_the_species_itself_stays_where_not_all_of_it_is_covered(
         ("Drosra capensis", "unknown", "no plant 'Drosra capensis' is known — did you mean Drosera capensis?", ("drosera/capensis",)),
         ("scorpioides", "unknown", "no plant 'scorpioides' is known — did you mean Drosera scorpioides?", ("drosera/scorpioides",)),
         ("D. capensys", "unknown", "no plant 'D. capensys' is known — did you mean Drosera capensis?", ("drosera/capensis",)),
-        ("zzz", "unknown", "no plant 'zzz' is known — check the spelling, or list the known plants", ()),
+        ("zzz", "unknown", "no plant 'zzz' is known — check the spelling, or list the known plants with 'bogwright plant'", ()),
         (" . ", "unknown", "no name is given — write the name of a plant", ()),
     ],
 )  # fmt: skip

@@ -61,8 +61,10 @@ def _nesting(profile: Profile, claim: BandClaim) -> Iterator[Problem]:
 
 
 def _ordered(profile: Profile, field: str, low: End | None, high: End | None) -> Iterator[Problem]:
+    if low is None or high is None or low.value <= high.value:
+        return
     # Both ends of one claim are looked at where they are written.
-    if low and high and low.value > high.value and low.origin.path != high.origin.path:
+    if (low.origin.file, low.origin.path) != (high.origin.file, high.origin.path):
         message = f"{profile.name}: {field.rpartition('.')[2]} starts at {low.value:g} and ends at {high.value:g}"
         yield from _clash(
             message, "the two ends come from different profiles; state both here", "band-order", low, high

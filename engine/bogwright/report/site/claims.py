@@ -1,0 +1,184 @@
+"""Rows of claims: what a plant asks, level by level, each figure with its standing and a note on its evidence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any, NamedTuple
+
+from markupsafe import Markup
+
+from bogwright.knowledge import BandClaim, Claim, End, Level, Outcome, RangeClaim, ValueClaim
+from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific, slug
+from bogwright.report.site.regions import named
+from bogwright.report.site.sheet import Sheet
+from bogwright.report.site.wording import CITES, OUTCOMES, calendar, figure, standing, words
+from bogwright.sharing.needs import Demand
+
+COLUMNS = ("prefers", "tolerates", "survives", "outside")
+_LISTS = frozenset({"health.troubles", "people.cautions"})
+
+
+class Row(NamedTuple):
+    """A claim to be shown. path : of its field, which gives the anchor. demand : what the engine makes of it, or None."""
+
+    path: str
+    title: str
+    claim: Claim | None
+    demand: Demand | None = None
+
+
+def table(sheet: Sheet, caption: str, groups: Iterable[tuple[str, Sequence[Row]]]) -> Markup:
+    """Groups of claims under one head; without any band the four columns of levels are left out."""
+    kept = [(title, rows) for title, rows in groups if rows]
+    banded = any(isinstance(row.claim, BandClaim) or row.claim is None for _, rows in kept for row in rows)
+    width = len(COLUMNS) if banded else 1
+    head = ["", *COLUMNS] if banded else ["", "what is known"]
+    body: list[Text] = [
+        el("thead", el("tr", *(el("th", text, scope="col") if text else el("td", text) for text in head)))
+    ]
+    for title, rows in kept:
+        lead = [el("tr", el("th", title, colspan=width + 1, scope="rowgroup"), class_="group")] if title else []
+        body.append(el("tbody", *lead, *(line for row in rows for line in _lines(sheet, row, width))))
+    return el("table", el("caption", caption), *body, class_="claims" if banded else "claims facts")
+
+
+def _lines(sheet: Sheet, row: Row, width: int) -> list[Markup]:
+    """The row of a claim, the rows of its readings, and its remark."""
+    anchor = slug(row.path)
+    title = el("th", row.title, scope="row")
+    claim = row.claim
+    if claim is None or claim.unknown:
+        return [el("tr", title, el("td", _missing(sheet, claim), colspan=width), id=anchor)]
+    if not isinstance(claim, BandClaim):
+        return [el("tr", title, el("td", value(sheet, claim), colspan=width), id=anchor)]
+    cells = _cells(sheet, claim, row.demand)
+    if claim.disputed:
+        cells = [cell or _cell(column, standing("disputed")) for cell, column in zip(cells, COLUMNS, strict=True)]
+    lines = [el("tr", title, *(cell or _cell(c, "") for cell, c in zip(cells, COLUMNS, strict=True)), id=anchor)]
+    for reading in claim.readings:
+        side = [cell or _cell(c, "") for cell, c in zip(_cells(sheet, reading.claim, None), COLUMNS, strict=True)]
+        label = el("th", cat(el("span", "reading: ", class_="dim"), words(reading.title)), scope="row")
+        lines.append(el("tr", label, *side, class_="reading"))
+    if claim.note:
+        lines.append(el("tr", el("td", sheet.prose(claim.note), colspan=width + 1), class_="remark"))
+    return lines
+
+
+def _missing(sheet: Sheet, claim: Claim | None) -> Markup:
+    if claim is None:
+        return el("span", "nobody has written a figure yet", class_="dim")
+    return cat(standing("unknown"), ": looked for, not found", sheet.ref(None, (), claim.note, claim.origin))
+
+
+def _cell(column: str, content: Text) -> Markup:
+    return el("td", content, data_label=column, class_=None if content else "empty")
+
+
+def _cells(sheet: Sheet, claim: BandClaim, demand: Demand | None) -> list[Markup | None]:
+    """One cell a column, None where nothing is stated."""
+    cells: list[Markup | None] = []
+    unit = claim.field.unit
+    for column in COLUMNS[:3]:
+        parts = _level(sheet, claim.levels.get(column), unit)
+        parts += _derived(sheet, claim, demand, unit) if column == "tolerates" and not claim.disputed else []
+        cells.append(_cell(column, joined(parts, "")) if parts else None)
+    outside = _outside(sheet, claim.outside_low, claim.outside_high)
+    return [*cells, _cell("outside", joined(outside, "")) if outside else None]
+
+
+def _level(sheet: Sheet, level: Level | None, unit: str | None) -> list[Text]:
+    if level is None:
+        return []
+    low, high = level.low, level.high
+    if low and high and _same(low, high):
+        return [_figure(sheet, figure(low.value, high.value, unit), low)]
+    parts: list[Text] = [_figure(sheet, figure(low.value, None, unit), low)] if low else []
+    return parts + ([_figure(sheet, figure(None, high.value, unit), high)] if high else [])
+
+
+def _same(low: End, high: End) -> bool:
+    return (low.origin.record.name, low.origin.path) == (high.origin.record.name, high.origin.path)
+
+
+def _figure(sheet: Sheet, text: str, end: End) -> Markup:
+    more = []
+    if end.for_days:
+        more.append(f"for {figure(end.for_days, end.for_days, 'days')}")
+    if end.hours:
+        more.append(f"over {figure(*end.hours, 'h')}")
+    if end.lamp:
+        more.append(f"under {sheet.atlas.bench.lamps.get(end.lamp, {}).get('title', words(end.lamp))}")
+    return _shown(" ".join([text, *more]), standing(end.basis), sheet.ref(end.basis, end.sources, end.note, end.origin))
+
+
+def _shown(text: Text, how: Markup, ref: Text = "") -> Markup:
+    return el("span", el("span", text, class_="figure"), " ", how, ref, class_="stated")
+
+
+def _derived(sheet: Sheet, claim: BandClaim, demand: Demand | None, unit: str | None) -> list[Text]:
+    """Ends of what it tolerates that nobody states and the engine computes."""
+    parts: list[Text] = []
+    for side in ("low", "high"):
+        span = getattr(demand, side, None)
+        origin = getattr(demand, f"{side}_origin", None)
+        if span is None or origin is None or origin.basis != "derived" or claim.value("tolerates", side) is not None:
+            continue
+        low, high = (None if abs(v) > 1e8 else round(v, 1) for v in span)
+        words_ = f"{'lower' if side == 'low' else 'upper'} limit {figure(low, high, unit)}"
+        how = cat(standing("derived"), el("span", f" from: {origin.method}", class_="dim"))
+        parts.append(_shown(words_, how))
+    return parts
+
+
+def _outside(sheet: Sheet, low: Outcome | None, high: Outcome | None) -> list[Text]:
+    parts: list[Text] = []
+    for side, outcome in (("below", low), ("above", high)):
+        if outcome:
+            ref = sheet.ref(outcome.basis, outcome.sources, outcome.note, outcome.origin)
+            parts.append(_shown(f"{side}: {OUTCOMES[outcome.value]}", standing(outcome.basis), ref))
+    return parts
+
+
+def value(sheet: Sheet, claim: RangeClaim | ValueClaim) -> Markup:
+    """A claim that is not a band, with its standing; a dispute as the list of its readings."""
+    if claim.unknown:
+        return _missing(sheet, claim)
+    if isinstance(claim, RangeClaim):
+        parts = joined(_level(sheet, Level(claim.low, claim.high), claim.field.unit), "; ")
+        return cat(parts, el("p", sheet.prose(claim.note), class_="remark")) if claim.note and not _told(claim) else parts
+    if claim.readings:
+        sides = [cat(el("b", words(side.title)), ": ", value(sheet, side.claim)) for side in claim.readings]
+        note = el("p", sheet.prose(claim.note), class_="remark") if claim.note else ""
+        return cat(standing("disputed"), bullets(sides, class_="readings"), note)
+    assert claim.basis is not None
+    how = cat(standing(claim.basis), sheet.ref(claim.basis, claim.sources, claim.note, claim.origin))
+    shown = text(claim.field.path, claim.field.kind, claim.value)
+    if claim.field.path in _LISTS and isinstance(claim.value, tuple):
+        return cat(shown, how)
+    return el("span", el("span", shown, class_="figure"), " ", how, class_="stated")
+
+
+def _told(claim: RangeClaim) -> bool:
+    """Whether the ends carry the claim's note already."""
+    return any(end is not None and end.note == claim.note for end in (claim.low, claim.high))
+
+
+def text(path: str, kind: str, content: Any) -> Markup:
+    """The bare value of a claim as a reader sees it."""
+    if kind == "months":
+        return cat(calendar(content))
+    if kind == "steps":
+        steps = (f"nights up to {figure(night, night, 'degC')}: days up to {figure(day, day, 'degC')}" for night, day in content)
+        return joined(steps, "; ")
+    if kind == "word":
+        return cat(CITES[content] if path == "law.cites" else words(content))
+    if kind == "words":
+        return joined(words(one) for one in content)
+    items = content if isinstance(content, tuple) else (content,)
+    if path == "identity.synonyms":
+        return joined(map(scientific, items))
+    if path == "identity.range":
+        return joined((el("abbr", named(code), title=code) if named(code) != code else code for code in items), ", ")
+    if path in _LISTS and len(items) > 1:
+        return bullets(items)
+    return joined(map(str, items), "; " if path in _LISTS else ", ")

@@ -1,0 +1,233 @@
+"""The command line as a grower meets it: exit statuses, one clear message for each kind of bad input, same bytes twice."""
+
+import io
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from bogwright.cli import main
+
+ROOT = Path(__file__).parents[2]
+DEMO = ROOT / "kb" / "plans" / "landing-case.yaml"
+SAME_CASE = ["Drosera capensis", "Drosera spatulata"]
+
+
+def run(capsys, *argv):
+    """(status, stdout, stderr) of one command."""
+    status = main([str(a) for a in argv])
+    out, err = capsys.readouterr()
+    assert "Traceback" not in out + err
+    return status, out, err
+
+
+def test_sound_or_conditional_is_zero_and_unsound_is_one(capsys):
+    """Two subtropical sundews share; a steamy lowlander and a cool-night highlander cannot."""
+    status, out, _ = run(capsys, "judge", *SAME_CASE)
+    assert status == 0 and out.split()[0] in ("SOUND", "CONDITIONAL")
+    status, out, _ = run(capsys, "judge", "Nepenthes bicalcarata", "Nepenthes villosa")
+    assert status == 1 and out.startswith("UNSOUND")
+    assert "leave out Nepenthes villosa" in out and "leave out Nepenthes bicalcarata" in out
+
+
+def test_json_keeps_its_schema_and_says_the_same(capsys):
+    """Both questions print JSON of schemas/verdict.schema.json, with the verdict on top."""
+    check = Draft202012Validator(json.loads((ROOT / "schemas" / "verdict.schema.json").read_text(encoding="utf-8")))
+    for argv in (["Dionaea muscipula", *SAME_CASE], ["Nepenthes bicalcarata", "Nepenthes villosa"], [DEMO], ["Drosera binata"]):
+        _, out, _ = run(capsys, "judge", "--json", *argv)
+        made = json.loads(out)
+        assert not list(check.iter_errors(made))
+        assert next(iter(made)) == "verdict"
+
+
+@pytest.mark.parametrize(
+    ("argv", "says"),
+    [
+        (["Drosera capensus"], "did you mean Drosera capensis"),
+        (["Rosa canina"], "no plant 'Rosa canina' is known"),
+        ([], "no plant is named"),
+        (["Drosera capensis", "Drosera capensis"], "is the same plant as"),
+        (["D. capensis", "Cape sundew"], "is the same plant as"),
+        (["no-such-plan.yaml"], "there is no such file"),
+        (["kb/profiles"], "this is a folder"),
+        (["kb/regimes.yaml"], "this file is no enclosure plan"),
+        (["kb/plans/landing-case.yaml", "Drosera capensis"], "a plan is judged alone"),
+        (["--for", "ever", "Drosera capensis"], "invalid choice"),
+        (["--no-such-option"], "unrecognized arguments"),
+    ],
+)
+def test_bad_questions_get_one_clear_line_and_two(capsys, monkeypatch, argv, says):
+    """One message, exit status 2, no traceback."""
+    monkeypatch.chdir(ROOT)
+    status, out, err = run(capsys, "judge", *argv)
+    assert status == 2 and says in err and not out
+
+
+def changed(text, *swaps):
+    for old, new in swaps:
+        assert old in text, old
+        text = text.replace(old, new, 1)
+    return text
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("humidity: [60, 75]", "humidity: [60, 140]", "140"),
+        ("light: {ppfd: [160, 220]}", "light: {ppfd: [-5, 220]}", "-5"),
+        ("photoperiod: [11, 12,", "photoperiod: [30, 12,", "30"),
+        ("humidity: [60, 75]", "humidity: [75, 60]", "runs backwards"),
+        ("water: ledge\n    crown", "water: ledeg\n    crown", "is not a water unit of this plan"),
+        ("taxon: Drosera spatulata", "taxon: Drosera spatulatta", "did you mean Drosera spatulata"),
+        ("potted: false, removable: false", "potted: false, removable: true", "cannot be lifted out"),
+        ("lamp_in_lid: false", "lamp_in_lidd: false", "lamp_in_lid"),
+        ("latitude: 52", "latitude: 520", "520"),
+        ("horizon: {from: \"2027-03\", for: indefinitely}", "horizon: {from: \"2027-03\", for: ever}", "ever"),
+        ("plan: enclosure", "plan: enclosure\nplan: enclosure", "plan"),
+    ],
+)
+def test_a_plan_with_a_fault_names_place_and_mend(capsys, tmp_path, monkeypatch, old, new, says):
+    """file:line:column: what is wrong — how to mend it."""
+    text = changed(DEMO.read_text(encoding="utf-8"), (old, new))
+    line = text[: text.index(new)].count("\n") + 1 + (new == "plan: enclosure\nplan: enclosure")
+    file = tmp_path / "plan.yaml"
+    file.write_text(text, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    status, out, err = run(capsys, "judge", "plan.yaml")
+    first = err.splitlines()[0]
+    assert status == 2 and not out
+    assert first.startswith(f"plan.yaml:{line}:") and says in first and " — " in first
+
+
+def test_all_faults_of_a_plan_come_at_once(capsys, tmp_path):
+    """Three faults, three messages, one run."""
+    text = changed(DEMO.read_text(encoding="utf-8"), ("humidity: [60, 75]", "humidity: [60, 140]"), ("latitude: 52", "latitude: 520"),
+                   ("lamp_in_lid: false", "lamp_in_lidd: false"))  # fmt: skip
+    file = tmp_path / "plan.yaml"
+    file.write_text(text, encoding="utf-8")
+    status, _, err = run(capsys, "judge", file)
+    assert status == 2 and "3 errors" in err
+
+
+@pytest.mark.parametrize(
+    ("contents", "says"),
+    [
+        (b"\x00\x01\x02binary", "zero bytes"),
+        (b"plan: enclosure\n" + b"# filler\n" * 6_000_000, "too large"),
+        ("plan: enclosure\ntitle: x".encode("utf-16"), "UTF-16"),
+        (b"", "empty"),
+        (b"plan: enclosure\n\tcase: x\n", "tab"),
+        (b"- just\n- a list\n", "no enclosure plan"),
+        (b"plan: enclosure\na: &a [1]\nb: *a\nc: {d: [*a, *a, *a, *a, *a, *a, *a, *a, *a, *a, *a]}\n", ""),
+    ],
+)
+def test_files_that_are_no_plan(capsys, tmp_path, contents, says):
+    """Binary, 50 MB, wrong encoding, empty, tabs, wrong kind, aliases: one message, exit status 2."""
+    file = tmp_path / "plan.yaml"
+    file.write_bytes(contents)
+    status, out, err = run(capsys, "judge", file)
+    assert status == 2 and not out and says in err
+
+
+def test_a_file_without_read_permission(capsys, tmp_path, monkeypatch):
+    """The error is injected, since tests may run as root."""
+    file = tmp_path / "plan.yaml"
+    file.write_text("plan: enclosure", encoding="utf-8")
+    whole = Path.open
+
+    def refuse(self, *args, **kwargs):
+        if self == file:
+            raise PermissionError(13, "Permission denied")
+        return whole(self, *args, **kwargs)
+
+    monkeypatch.setattr(Path, "open", refuse)
+    status, _, err = run(capsys, "judge", file)
+    assert status == 2 and "may not be read" in err
+
+
+def test_interrupt_and_internal_error(capsys, monkeypatch):
+    """Ctrl-C is 130 and silent; a fault of ours is 4, named, without a traceback."""
+    import bogwright.cli as cli
+
+    def interrupt(options):
+        raise KeyboardInterrupt
+
+    def fault(options):
+        raise ZeroDivisionError("inside")
+
+    monkeypatch.setattr(cli, "_judge", interrupt)
+    assert run(capsys, "judge", "x") == (130, "", "")
+    monkeypatch.setattr(cli, "_judge", fault)
+    status, _, err = run(capsys, "judge", "x")
+    assert status == 4 and "internal error: ZeroDivisionError: inside" in err
+
+
+def test_broken_pipe_is_silent():
+    """The reader went away: exit status 141, nothing on stderr."""
+    reader, writer = os.pipe()
+    os.close(reader)
+    done = subprocess.run([sys.executable, "-m", "bogwright", "plant", "Dionaea muscipula"], stdout=writer, stderr=subprocess.PIPE, check=False)
+    os.close(writer)
+    assert done.returncode == 141 and done.stderr == b""
+
+
+def test_same_input_same_bytes():
+    """Two processes with different hash seeds print the same."""
+    printed = []
+    for seed in ("1", "2"):
+        for argv in (["judge", "--all", "--why", str(DEMO)], ["judge", "Sarracenia purpurea", "Drosera capensis", "Nepenthes villosa"]):
+            done = subprocess.run([sys.executable, "-m", "bogwright", *argv], capture_output=True, env={**os.environ, "PYTHONHASHSEED": seed},
+                                  check=False)  # fmt: skip
+            printed.append(done.stdout)
+    assert printed[:2] == printed[2:] and all(printed)
+
+
+def test_no_colour_off_a_terminal(capsys):
+    """Escape codes go to terminals only."""
+    _, out, _ = run(capsys, "judge", *SAME_CASE)
+    assert "\x1b" not in out
+
+
+def test_colour_on_a_terminal_unless_refused(monkeypatch):
+    """Bold on a terminal; NO_COLOR turns it off."""
+    from bogwright.report.terminal import bold
+
+    class Terminal(io.StringIO):
+        def isatty(self):
+            return True
+
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    assert bold("x", Terminal()) == "\x1b[1mx\x1b[0m"
+    monkeypatch.setenv("NO_COLOR", "1")
+    assert bold("x", Terminal()) == "x"
+
+
+def test_plant_shows_standing_source_and_place(capsys):
+    """Every figure of a profile says where it stands and what it rests on."""
+    status, out, _ = run(capsys, "plant", "Venus", "flytrap")
+    assert status == 0 and "Dionaea muscipula" in out
+    lines = [line for line in out.splitlines() if "tolerates" in line]
+    assert lines and all("muscipula.yaml:" in line or "_genus.yaml:" in line for line in lines)
+    assert any("published (" in line for line in lines)
+    status, out, _ = run(capsys, "plant")
+    assert status == 0 and "Dionaea muscipula" in out.splitlines()
+
+
+def test_lint_passes_on_the_whole_base(capsys):
+    """No error in the knowledge base as shipped."""
+    status, out, _ = run(capsys, "lint")
+    assert status == 0, out
+
+
+def test_python_gives_the_same_answer(capsys):
+    """import bogwright answers as the command line does."""
+    import bogwright
+
+    _, out, _ = run(capsys, "judge", "--json", *SAME_CASE)
+    assert bogwright.share(SAME_CASE) == json.loads(out)
+    _, out, _ = run(capsys, "judge", "--json", DEMO)
+    assert bogwright.judge_plan(str(DEMO)) == json.loads(out)
