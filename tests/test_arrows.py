@@ -30,7 +30,9 @@ def imports(path: Path) -> set[str]:
             if node.level:  # relative: resolve against the file's own package
                 base = ("bogwright", *inside[:-1])[: len(inside) + 1 - node.level]
                 whole = [*base, *(node.module or "").split(".")] if node.module else list(base)
-                names = [".".join(filter(None, whole))] if node.module else [".".join([*whole, a.name]) for a in node.names]
+                names = (
+                    [".".join(filter(None, whole))] if node.module else [".".join([*whole, a.name]) for a in node.names]
+                )
             else:
                 names = [node.module or ""]
                 if node.module == "bogwright":
@@ -60,8 +62,10 @@ def test_nothing_imports_the_command_line():
 
 def test_a_judgement_of_names_imports_no_heavy_library():
     """With the snapshot fresh, plain names need neither yaml, jsonschema, numpy nor networkx."""
-    code = ("import sys; from bogwright.cli import main; main(['judge', 'Drosera capensis']); main(['judge', 'Drosera capensis']);"
-            "print(sorted({'yaml', 'jsonschema', 'numpy', 'networkx', 'mkdocs'} & set(sys.modules)), file=sys.stderr)")  # fmt: skip
+    code = (
+        "import sys; from bogwright.cli import main; main(['judge', 'Drosera capensis']);"
+        "print(sorted({'yaml', 'jsonschema', 'numpy', 'networkx', 'mkdocs'} & set(sys.modules)), file=sys.stderr)"
+    )
     subprocess.run([sys.executable, "-c", code], capture_output=True, check=False)  # makes the snapshot
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stderr.strip() == "[]"

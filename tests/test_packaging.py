@@ -15,7 +15,9 @@ SHOW = "from bogwright import data; print(data.kb_folder()); print(data.schemas_
 def folders(cwd: Path, **env: str) -> list[Path]:
     """The three folders as a process outside the checkout sees them."""
     clean = {k: v for k, v in os.environ.items() if not k.startswith("BOGWRIGHT") and k != "PYTHONPATH"}
-    done = subprocess.run([sys.executable, "-c", SHOW], cwd=cwd, env={**clean, **env}, capture_output=True, text=True, check=True)
+    done = subprocess.run(
+        [sys.executable, "-c", SHOW], cwd=cwd, env={**clean, **env}, capture_output=True, text=True, check=True
+    )
     return [Path(line) for line in done.stdout.split()]
 
 
@@ -26,7 +28,9 @@ def test_from_a_checkout(tmp_path):
 
 def test_from_an_editable_install(tmp_path):
     """What is installed here answers without any path set, when it was installed editable."""
-    found = subprocess.run([sys.executable, "-m", "pip", "show", "-f", "bogwright"], capture_output=True, text=True, check=False).stdout
+    found = subprocess.run(
+        [sys.executable, "-m", "pip", "show", "-f", "bogwright"], capture_output=True, text=True, check=False
+    ).stdout
     if "Editable project location" not in found:
         pytest.skip("bogwright is not installed editable in this environment")
     assert folders(tmp_path) == [ROOT / "kb", ROOT / "schemas", ROOT / "site"]
@@ -35,16 +39,23 @@ def test_from_an_editable_install(tmp_path):
 def test_from_a_wheel_installed_elsewhere(tmp_path):
     """The wheel carries its data and judges from them, with the checkout out of sight."""
     pytest.importorskip("hatchling")
-    code = f"import os; os.chdir({str(ROOT)!r}); from hatchling.build import build_wheel; print(build_wheel({str(tmp_path)!r}))"
-    name = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split()[-1]
+    code = f"from hatchling.build import build_wheel; print(build_wheel({str(tmp_path)!r}))"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    name = done.stdout.split()[-1]
     place = tmp_path / "site-packages"
     with zipfile.ZipFile(tmp_path / name) as wheel:
         wheel.extractall(place)
     data = place / "bogwright" / "_data"
     assert folders(tmp_path, PYTHONPATH=str(place)) == [data / "kb", data / "schemas", data / "site"]
     env = {**os.environ, "PYTHONPATH": str(place), "BOGWRIGHT_CACHE": str(tmp_path / "cache")}
-    done = subprocess.run([sys.executable, "-m", "bogwright", "judge", "Drosera capensis"], cwd=tmp_path, env=env, capture_output=True,
-                          text=True, check=False)  # fmt: skip
+    done = subprocess.run(
+        [sys.executable, "-m", "bogwright", "judge", "Drosera capensis"],
+        cwd=tmp_path,
+        env=env,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
     assert done.returncode == 0, done.stderr
     assert "Drosera capensis" in done.stdout
 
@@ -55,4 +66,14 @@ def test_top_level_holds_what_it_may():
     if not tracked:
         pytest.skip("not a git checkout")
     top = {name.split("/")[0] for name in tracked if not name.startswith(".")}
-    assert top <= {"README.md", "DEVELOPERS.md", "pyproject.toml", "LICENSE", "kb", "engine", "schemas", "site", "tests"}
+    assert top <= {
+        "README.md",
+        "DEVELOPERS.md",
+        "pyproject.toml",
+        "LICENSE",
+        "kb",
+        "engine",
+        "schemas",
+        "site",
+        "tests",
+    }

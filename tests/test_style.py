@@ -9,7 +9,9 @@ import pytest
 ROOT = Path(__file__).parents[1]
 
 
-@pytest.mark.parametrize("command", [["ruff", "check", "engine", "tests", "site"], ["mypy", "engine/bogwright"]], ids=lambda c: c[0])
+@pytest.mark.parametrize(
+    "command", [["ruff", "check", "engine", "tests", "site"], ["mypy", "engine/bogwright"]], ids=lambda c: c[0]
+)
 def test_clean(command):
     """No finding."""
     pytest.importorskip(command[0])

@@ -27,13 +27,25 @@ def _parser() -> argparse.ArgumentParser:
     top = _Parser(prog="bogwright", description="Which carnivorous plants can share an enclosure, and what it must be.")
     top.add_argument("--version", action="version", version=f"bogwright {__version__}")
     commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_Parser)
-    judge = commands.add_parser("judge", help="judge plant names, or a plan file", description=(
-        "Judge plant names (can they share any enclosure?) or one plan file (will this enclosure serve them?). "
-        "An argument is a plan if it ends in .yaml or .yml or holds a path separator."))  # fmt: skip
+    judge = commands.add_parser(
+        "judge",
+        help="judge plant names, or a plan file",
+        description=(
+            "Judge plant names (can they share any enclosure?) or one plan file (will this enclosure serve them?). "
+            "An argument is a plan if it ends in .yaml or .yml or holds a path separator."
+        ),
+    )
     judge.add_argument("what", nargs="*", metavar="NAME | PLAN.yaml")
-    judge.add_argument("--for", dest="horizon", choices=("indefinitely", "two-years", "one-season"), default="indefinitely",
-                       help="how long it shall work (names only; a plan says its own)")  # fmt: skip
-    judge.add_argument("--stage", choices=("flask", "seedling", "juvenile", "adult"), default="adult", help="life stage (names only)")
+    judge.add_argument(
+        "--for",
+        dest="horizon",
+        choices=("indefinitely", "two-years", "one-season"),
+        default="indefinitely",
+        help="how long it shall work (names only; a plan says its own)",
+    )
+    judge.add_argument(
+        "--stage", choices=("flask", "seedling", "juvenile", "adult"), default="adult", help="life stage (names only)"
+    )
     judge.add_argument("--south", action="store_true", help="calendar months of the southern half (names only)")
     judge.add_argument("--why", action="store_true", help="print why each rule holds, and the chain that led to it")
     judge.add_argument("--all", action="store_true", help="print every finding")
@@ -72,8 +84,11 @@ def main(argv: Sequence[str] | None = None) -> int:
     except Exception as error:
         if os.environ.get("BOGWRIGHT_DEBUG"):
             raise
-        print(f"bogwright: internal error: {type(error).__name__}: {error} — please report it; "
-              "BOGWRIGHT_DEBUG=1 shows where it happened", file=sys.stderr)  # fmt: skip
+        print(
+            f"bogwright: internal error: {type(error).__name__}: {error} — please report it; "
+            "BOGWRIGHT_DEBUG=1 shows where it happened",
+            file=sys.stderr,
+        )
         return INTERNAL
 
 

@@ -13,9 +13,20 @@ import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-TWELVE = ["Dionaea muscipula", "Drosera capensis", "Nepenthes ampullaria", "Drosera adelae", "Drosera spatulata", "Pinguicula moranensis",
-          "Utricularia sandersonii", "Utricularia livida", "Cephalotus follicularis", "Heliamphora nutans", "Genlisea hispidula",
-          "Drosera aliciae"]  # fmt: skip
+TWELVE = [
+    "Dionaea muscipula",
+    "Drosera capensis",
+    "Nepenthes ampullaria",
+    "Drosera adelae",
+    "Drosera spatulata",
+    "Pinguicula moranensis",
+    "Utricularia sandersonii",
+    "Utricularia livida",
+    "Cephalotus follicularis",
+    "Heliamphora nutans",
+    "Genlisea hispidula",
+    "Drosera aliciae",
+]
 # the adapter's own CPU, its import of durable-rules included, inside one cold judgement
 INSIDE = """
 import sys, time
@@ -64,10 +75,15 @@ def main() -> None:
         bare = row("python -c pass", [sys.executable, "-c", "pass"], env, runs)
         for title, argv in (("12 plant names", TWELVE), ("demo plan", [str(ROOT / "kb/plans/landing-case.yaml")])):
             whole = row(title, [*judge, *argv], env, runs)
-            done = [subprocess.run([sys.executable, "-c", INSIDE, "judge", *argv], capture_output=True, text=True, env=env, check=False)
-                    for _ in range(runs)]  # fmt: skip
+            done = [
+                subprocess.run(
+                    [sys.executable, "-c", INSIDE, "judge", *argv], capture_output=True, text=True, env=env, check=False
+                )
+                for _ in range(runs)
+            ]
             share = statistics.median(float(d.stderr.split()[-1]) for d in done)
-            print(f"{'  of it durable-rules and its adapter':<44} {share:7.3f} s CPU ({share / whole:.0%}); {whole / bare:.0f} x bare Python")
+            title = "  of it durable-rules and its adapter"
+            print(f"{title:<44} {share:7.3f} s CPU ({share / whole:.0%}); {whole / bare:.0f} x bare Python")
 
 
 if __name__ == "__main__":

@@ -1,4 +1,7 @@
-"""The command line as a grower meets it: exit statuses, one clear message for each kind of bad input, same bytes twice."""
+"""The command line as a grower meets it:
+
+exit statuses, one clear message for each kind of bad input, same bytes twice.
+"""
 
 import io
 import json
@@ -37,7 +40,12 @@ def test_sound_or_conditional_is_zero_and_unsound_is_one(capsys):
 def test_json_keeps_its_schema_and_says_the_same(capsys):
     """Both questions print JSON of schemas/verdict.schema.json, with the verdict on top."""
     check = Draft202012Validator(json.loads((ROOT / "schemas" / "verdict.schema.json").read_text(encoding="utf-8")))
-    for argv in (["Dionaea muscipula", *SAME_CASE], ["Nepenthes bicalcarata", "Nepenthes villosa"], [DEMO], ["Drosera binata"]):
+    for argv in (
+        ["Dionaea muscipula", *SAME_CASE],
+        ["Nepenthes bicalcarata", "Nepenthes villosa"],
+        [DEMO],
+        ["Drosera binata"],
+    ):
         _, out, _ = run(capsys, "judge", "--json", *argv)
         made = json.loads(out)
         assert not list(check.iter_errors(made))
@@ -86,7 +94,7 @@ def changed(text, *swaps):
         ("potted: false, removable: false", "potted: false, removable: true", "cannot be lifted out"),
         ("lamp_in_lid: false", "lamp_in_lidd: false", "lamp_in_lid"),
         ("latitude: 52", "latitude: 520", "520"),
-        ("horizon: {from: \"2027-03\", for: indefinitely}", "horizon: {from: \"2027-03\", for: ever}", "ever"),
+        ('horizon: {from: "2027-03", for: indefinitely}', 'horizon: {from: "2027-03", for: ever}', "ever"),
         ("plan: enclosure", "plan: enclosure\nplan: enclosure", "plan"),
     ],
 )
@@ -105,8 +113,12 @@ def test_a_plan_with_a_fault_names_place_and_mend(capsys, tmp_path, monkeypatch,
 
 def test_all_faults_of_a_plan_come_at_once(capsys, tmp_path):
     """Three faults, three messages, one run."""
-    text = changed(DEMO.read_text(encoding="utf-8"), ("humidity: [60, 75]", "humidity: [60, 140]"), ("latitude: 52", "latitude: 520"),
-                   ("lamp_in_lid: false", "lamp_in_lidd: false"))  # fmt: skip
+    text = changed(
+        DEMO.read_text(encoding="utf-8"),
+        ("humidity: [60, 75]", "humidity: [60, 140]"),
+        ("latitude: 52", "latitude: 520"),
+        ("lamp_in_lid: false", "lamp_in_lidd: false"),
+    )
     file = tmp_path / "plan.yaml"
     file.write_text(text, encoding="utf-8")
     status, _, err = run(capsys, "judge", file)
@@ -170,7 +182,12 @@ def test_broken_pipe_is_silent():
     """The reader went away: exit status 141, nothing on stderr."""
     reader, writer = os.pipe()
     os.close(reader)
-    done = subprocess.run([sys.executable, "-m", "bogwright", "plant", "Dionaea muscipula"], stdout=writer, stderr=subprocess.PIPE, check=False)
+    done = subprocess.run(
+        [sys.executable, "-m", "bogwright", "plant", "Dionaea muscipula"],
+        stdout=writer,
+        stderr=subprocess.PIPE,
+        check=False,
+    )
     os.close(writer)
     assert done.returncode == 141 and done.stderr == b""
 
@@ -179,9 +196,16 @@ def test_same_input_same_bytes():
     """Two processes with different hash seeds print the same."""
     printed = []
     for seed in ("1", "2"):
-        for argv in (["judge", "--all", "--why", str(DEMO)], ["judge", "Sarracenia purpurea", "Drosera capensis", "Nepenthes villosa"]):
-            done = subprocess.run([sys.executable, "-m", "bogwright", *argv], capture_output=True, env={**os.environ, "PYTHONHASHSEED": seed},
-                                  check=False)  # fmt: skip
+        for argv in (
+            ["judge", "--all", "--why", str(DEMO)],
+            ["judge", "Sarracenia purpurea", "Drosera capensis", "Nepenthes villosa"],
+        ):
+            done = subprocess.run(
+                [sys.executable, "-m", "bogwright", *argv],
+                capture_output=True,
+                env={**os.environ, "PYTHONHASHSEED": seed},
+                check=False,
+            )
             printed.append(done.stdout)
     assert printed[:2] == printed[2:] and all(printed)
 

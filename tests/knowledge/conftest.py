@@ -12,7 +12,8 @@ from bogwright.knowledge import KnowledgeBase
 
 SOURCES = """\
 - {id: a-book, type: book, title: A book, ISBN: "1", custom: {standing: expert, read: "2026-11-25", extent: whole}}
-- {id: a-post, type: post, title: A post, URL: "https://post.example/1", custom: {standing: casual, read: "2026-11-25", extent: whole}}
+- {id: a-post, type: post, title: A post, URL: "https://post.example/1",
+   custom: {standing: casual, read: "2026-11-25", extent: whole}}
 """
 
 Write = Callable[..., Path]
@@ -52,8 +53,9 @@ def species(write: Write) -> Write:
 
     def put(text: str, name: str = "Exempla una", path: str | None = None, head: str = "") -> Path:
         genus, _, epithet = name.partition(" ")
-        start = f"profile: taxon\nname: {name}\nrank: species\n{head}identity:\n  family: {{value: Exemplaceae, basis: from-memory}}\n"
-        return write(path or f"profiles/{genus.lower()}/{epithet}.yaml", start + text)
+        start = f"profile: taxon\nname: {name}\nrank: species\n{head}identity:\n"
+        family = "  family: {value: Exemplaceae, basis: from-memory}\n"
+        return write(path or f"profiles/{genus.lower()}/{epithet}.yaml", start + family + text)
 
     return put
 

@@ -47,7 +47,8 @@ identity:
   common_names: {{value: [made-up plant {number}], basis: common-practice}}
   range: {{value: [WAU, NSW], basis: from-memory}}
   hemisphere: {{value: south, basis: common-practice}}
-  elevation: {{band: [10, 1200], basis: published, sources: [{{id: made-up-{genus_id}, locator: "p. {number}", as_stated: "10-1200 m"}}]}}
+  elevation: {{band: [10, 1200], basis: published,
+    sources: [{{id: made-up-{genus_id}, locator: "p. {number}", as_stated: "10-1200 m"}}]}}
   habitat: {{value: wet sand below made-up hills, basis: from-memory}}
 year:
   ways:
@@ -73,21 +74,25 @@ year:
             seedling: {{value: 2, basis: common-practice}}
           air:
             temperature_day:
-              tolerates: {{band: [4, 20], basis: published, sources: [{{id: made-up-{genus_id}, locator: winter, as_stated: "4 to 20 °C"}}]}}
+              tolerates: {{band: [4, 20], basis: published,
+                sources: [{{id: made-up-{genus_id}, locator: winter, as_stated: "4 to 20 °C"}}]}}
             temperature_night:
               tolerates: {{band: [2, 12], basis: from-memory}}
           water:
             moisture: {{value: [barely-damp, damp], basis: common-practice}}
 air:
   temperature_day:
-    prefers: {{band: [18, 27], basis: published, sources: [{{id: made-up-{genus_id}, locator: care, as_stated: "65-80 °F"}}]}}
-    tolerates: {{high: 34, basis: published, sources: [{{id: made-up-{genus_id}, locator: care, as_stated: "below 34 °C"}}]}}
+    prefers: {{band: [18, 27], basis: published,
+      sources: [{{id: made-up-{genus_id}, locator: care, as_stated: "65-80 °F"}}]}}
+    tolerates: {{high: 34, basis: published,
+      sources: [{{id: made-up-{genus_id}, locator: care, as_stated: "below 34 °C"}}]}}
   temperature_night:
     prefers: {{band: [10, 18], basis: from-memory}}
   night_drop:
     tolerates: {{band: [0, 18], basis: from-memory}}
   humidity:
-    prefers: {{band: [60, 90], basis: published, sources: [{{id: made-up-{genus_id}, locator: care, as_stated: "60 to 90 %"}}]}}
+    prefers: {{band: [60, 90], basis: published,
+      sources: [{{id: made-up-{genus_id}, locator: care, as_stated: "60 to 90 %"}}]}}
   air_movement: {{value: [gentle, moving], basis: common-practice}}
 light:
   sun: {{value: [full-sun, bright], basis: common-practice}}
@@ -95,7 +100,8 @@ light:
     prefers: {{band: [12, 30], basis: from-memory}}
     tolerates: {{band: [6, 45], basis: from-memory}}
   illuminance:
-    prefers: {{low: 15000, hours: 12, basis: published, sources: [{{id: made-up-{genus_id}, locator: light, as_stated: "at least 15,000 lux"}}]}}
+    prefers: {{low: 15000, hours: 12, basis: published,
+      sources: [{{id: made-up-{genus_id}, locator: light, as_stated: "at least 15,000 lux"}}]}}
   photoperiod:
     tolerates: {{band: [10, 18], basis: from-memory}}
   cues:
@@ -106,7 +112,8 @@ water:
   table_below_crown:
     tolerates: {{band: [3, 15], basis: from-memory}}
   solids_supply:
-    prefers: {{high: 50, basis: published, sources: [{{id: made-up-{genus_id}, locator: water, as_stated: "under 50 ppm"}}]}}
+    prefers: {{high: 50, basis: published,
+      sources: [{{id: made-up-{genus_id}, locator: water, as_stated: "under 50 ppm"}}]}}
     tolerates: {{high: 120, basis: from-memory}}
     outside: {{high: decline, basis: common-practice}}
   alkalinity: {{unknown: true}}

@@ -26,7 +26,10 @@ def _band(profile: Profile, field: str) -> BandClaim:
 @pytest.fixture
 def line(write: Write, species: Write) -> None:
     """A genus, a group and a species with a form, each of which states a part of the same bands."""
-    write("profiles/exempla/_genus.yaml", GENUS + """\
+    write(
+        "profiles/exempla/_genus.yaml",
+        GENUS
+        + """\
 air:
   temperature_day:
     prefers: {band: [15, 25], basis: common-practice, note: "of the genus"}
@@ -43,8 +46,12 @@ propagation:
     seed: {ease: {value: easy, basis: from-memory}}
     division: {ease: {value: fair, basis: from-memory}}
 notes: [A note on the genus.]
-""")
-    write("profiles/exempla/_lowland.yaml", GROUP + """\
+""",
+    )
+    write(
+        "profiles/exempla/_lowland.yaml",
+        GROUP
+        + """\
 air:
   temperature_day:
     tolerates: {low: 10, basis: common-practice}
@@ -54,7 +61,8 @@ year:
   ways:
     evergreen: {removed: true}
     rests: {title: cool winters, rests: {winter: {kind: cold, may: {value: [0, 1, 2], basis: from-memory}}}}
-""")
+""",
+    )
     species("""\
 air:
   temperature_day:
@@ -110,7 +118,10 @@ def test_outcomes_inherit_end_by_end(line: None, opened: Open) -> None:
     assert claim.outside_low is not None
     assert claim.outside_high is not None
     assert (claim.outside_low.value, claim.outside_high.value) == ("slow", "death")
-    assert (claim.outside_low.origin.profile, claim.outside_high.origin.profile) == ("exempla/_genus", "exempla/una/cool")
+    assert (claim.outside_low.origin.profile, claim.outside_high.origin.profile) == (
+        "exempla/_genus",
+        "exempla/una/cool",
+    )
 
 
 def test_a_form_inherits_from_its_species(line: None, opened: Open) -> None:
@@ -145,11 +156,15 @@ def test_maps_merge_by_key_and_removal_deletes(line: None, opened: Open) -> None
 
 
 def test_a_removed_rest_is_gone_and_may_be_stated_anew(write: Write, species: Write, opened: Open) -> None:
-    write("profiles/exempla/_genus.yaml", GENUS + """\
+    write(
+        "profiles/exempla/_genus.yaml",
+        GENUS
+        + """\
 year:
   ways:
     rests: {rests: {winter: {kind: cool, weeks: {low: 8, basis: from-memory}}, summer: {kind: dry}}}
-""")
+""",
+    )
     write("profiles/exempla/_lowland.yaml", GROUP + "year: {ways: {rests: {rests: {winter: {removed: true}}}}}\n")
     species("year: {ways: {rests: {rests: {winter: {kind: cold}}}}}\n", head=IN_GROUP)
     species("notes: [nothing to say]\n", "Exempla altera", head=IN_GROUP)
@@ -204,7 +219,9 @@ air:
 
 
 def test_a_dispute_replaces_what_is_inherited(write: Write, species: Write, opened: Open) -> None:
-    write("profiles/exempla/_genus.yaml", GENUS + "air: {temperature_night: {survives: {low: 0, basis: from-memory}}}\n")
+    write(
+        "profiles/exempla/_genus.yaml", GENUS + "air: {temperature_night: {survives: {low: 0, basis: from-memory}}}\n"
+    )
     species(DISPUTE)
     profile = opened().profile("exempla/una")
     claim = _band(profile, "air.temperature_night")
@@ -259,9 +276,13 @@ year:
 
 
 def test_a_stage_lies_over_the_adult(write: Write, species: Write, opened: Open) -> None:
-    write("profiles/exempla/_genus.yaml", GENUS + """\
+    write(
+        "profiles/exempla/_genus.yaml",
+        GENUS
+        + """\
 stages: {seedling: {air: {humidity: {tolerates: {low: 70, basis: from-memory}}}}}
-""")
+""",
+    )
     species("air: {humidity: {tolerates: {band: [40, 95], basis: from-memory}}}\n")
     adult = opened().profile("exempla/una")
     seedling = _band(adult.stage("seedling"), "air.humidity")
@@ -273,12 +294,16 @@ stages: {seedling: {air: {humidity: {tolerates: {low: 70, basis: from-memory}}}}
 
 
 def test_ranges_inherit_end_by_end_and_words_whole(write: Write, species: Write, opened: Open) -> None:
-    write("profiles/exempla/_genus.yaml", GENUS + """\
+    write(
+        "profiles/exempla/_genus.yaml",
+        GENUS
+        + """\
 habit:
   height: {band: [5, 30], basis: from-memory}
 water:
   moisture: {value: [damp, wet], basis: from-memory}
-""")
+""",
+    )
     species("water: {moisture: {value: [wet], basis: from-memory}}\nhabit: {height: {low: 8, basis: from-memory}}\n")
     profile = opened().profile("exempla/una")
     height, moisture = profile.claim("habit.height"), profile.claim("water.moisture")
@@ -291,12 +316,16 @@ water:
 
 
 def test_cues_come_whole_from_the_nearest_profile(write: Write, species: Write, opened: Open) -> None:
-    write("profiles/exempla/_genus.yaml", GENUS + """\
+    write(
+        "profiles/exempla/_genus.yaml",
+        GENUS
+        + """\
 light:
   cues:
     short-days: {event: gemmae, below: 12, months: [9, 10], basis: from-memory}
     long-days: {event: growth, above: 13, basis: from-memory}
-""")
+""",
+    )
     species("light: {cues: {short-days: {event: gemmae, below: 11, basis: from-memory}}}\n")
     cues = opened().profile("exempla/una").cues()
     assert {key: (cue.event, cue.below, cue.above, cue.months) for key, cue in cues.items()} == {
@@ -328,7 +357,8 @@ def test_a_group_that_is_not_there(species: Write, kb: object, opened: Open) -> 
     (problem,) = caught.value.problems
     assert (problem.line, problem.column, problem.code) == (4, 8, "unknown-group")
     assert str(problem).partition(": ")[2] == (
-        "the group 'highland' has no profile — write profiles/exempla/_highland.yaml, or correct the name (unknown-group)"
+        "the group 'highland' has no profile — write profiles/exempla/_highland.yaml, or correct the name "
+        "(unknown-group)"
     )
 
 

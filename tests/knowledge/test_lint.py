@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -53,19 +53,23 @@ FIGURES = [
      '"pleasantly', "'temperature_day.prefers' is published, and its source states no figure: 'pleasantly warm' — "
      "quote the figure with its unit in as_stated, or choose another basis (no-figure)"),
     (_level("prefers", "at least 65", "low: 18.3"),
-     '18.3', "warning: 'temperature_day.prefers' low is 18.3 degC, and the source's figure has no unit: 'at least 65' — "
+     '18.3', "warning: 'temperature_day.prefers' low is 18.3 degC, and the source's figure has no unit: 'at least "
+             "65' — "
      "add the unit in square brackets, as in '60 [F]' (no-unit)"),
     (f"water: {{solids_supply: {{prefers: {{high: 50, basis: published, {BOOK % 'below 100 µS/cm'}}}}}}}\n",
      '50', "'solids_supply.prefers' high is 50 mg/L, and the source states a conductivity: 'below 100 µS/cm' — "
-     "conductivity has no fixed factor to mg/L; quote a figure in ppm or mg/L, or choose another basis (ambiguous-figure)"),
+     "conductivity has no fixed factor to mg/L; quote a figure in ppm or mg/L, or choose another basis "
+     "(ambiguous-figure)"),
     (f"light: {{cues: {{short: {{event: gemmae, below: 11, basis: published, {BOOK % 'days of 12 hours'}}}}}}}\n",
      '11', "'cues.short' below is 11 h, which is in none of: 'days of 12 hours' — "
      "correct the number or as_stated, or give this end a basis of its own (figure-differs)"),
-    (f"air: {{day_limit_by_night: {{value: [[10, 35], [15, 30]], basis: published, {BOOK % '35 °C after 10, 30 °C after 16 °C'}}}}}\n",
+    (f"air: {{day_limit_by_night: {{value: [[10, 35], [15, 30]], basis: published, "
+     f"{BOOK % '35 °C after 10, 30 °C after 16 °C'}}}}}\n",
      '15, 30', "'air.day_limit_by_night' night is 15 degC, which is in none of: '35 °C after 10, 30 °C after 16 °C' — "
      "correct the number or as_stated, or give this end a basis of its own (figure-differs)"),
     ("air: {humidity: {prefers: {high: 120, basis: from-memory}}}\n",
-     '120', "'humidity.prefers' high is 120 % — it must lie from 0 to 100; check the figure and its unit (out-of-range)"),
+     '120', "'humidity.prefers' high is 120 % — it must lie from 0 to 100; check the figure and its unit "
+            "(out-of-range)"),
     ("air: {humidity: {prefers: {band: [90, 60], basis: from-memory}}}\n",
      '90', "'humidity.prefers' runs from 90 down to 60 — write the lower number first (band-order)"),
     (f"habit: {{height: {{low: 3, basis: published, {(BOOK % '3 cm').replace('a-book', 'a-bok')}}}}}\n",
@@ -87,7 +91,8 @@ def test_figures_and_sources(species: Write, said: Said, text: str, at: str, mes
 @pytest.mark.parametrize(
     "text",
     [
-        f"propagation: {{methods: {{seed: {{stratification: {{low: 0, basis: published, {BOOK % 'needs no cold'}}}}}}}}}\n",
+        f"propagation: {{methods: {{seed: {{stratification: {{low: 0, basis: published, "
+        f"{BOOK % 'needs no cold'}}}}}}}}}\n",
         f"water: {{table_below_crown: {{prefers: {{low: -2, basis: published, {BOOK % '2 cm above the media'}}}}}}}\n",
         f"water: {{co2: {{prefers: {{low: 8.8, basis: published, {BOOK % '0.2-0.5 mM'}}}}}}}\n",
         f"medium: {{ph: {{prefers: {{band: [4, 5.5], basis: published, {BOOK % 'pH 4 to 5.5'}}}}}}}\n",
@@ -120,18 +125,23 @@ def test_one_casual_source_is_a_warning(species: Write, said: Said) -> None:
 
 def test_unused_and_repeated_sources(kb: Path, said: Said) -> None:
     (kb / "sources" / "more.yaml").write_text(
-        "- {id: a-book, type: book, title: Another, ISBN: '2', custom: {standing: expert, read: '2026-11-25', extent: whole}}\n"
+        "- {id: a-book, type: book, title: Another, ISBN: '2', custom: {standing: expert, read: '2026-11-25', "
+        "extent: whole}}\n"
         "- {id: b-post, type: post, title: A post, URL: 'http://www.post.example/1/',"
         " custom: {standing: casual, read: '2026-11-25', extent: whole}}\n",
         encoding="utf-8",
     )
     assert said(without=()) == [
-        "warning: sources/more.yaml:1:8: the source 'a-book' is not cited anywhere — cite it or remove it (unused-source)",
-        "warning: sources/more.yaml:2:8: the source 'b-post' is not cited anywhere — cite it or remove it (unused-source)",
-        "warning: sources/some.yaml:1:8: the source 'a-book' is not cited anywhere — cite it or remove it (unused-source)",
+        "warning: sources/more.yaml:1:8: the source 'a-book' is not cited anywhere — cite it or remove it "
+        "(unused-source)",
+        "warning: sources/more.yaml:2:8: the source 'b-post' is not cited anywhere — cite it or remove it "
+        "(unused-source)",
+        "warning: sources/some.yaml:1:8: the source 'a-book' is not cited anywhere — cite it or remove it "
+        "(unused-source)",
         "sources/some.yaml:1:8: the source id 'a-book' is used before, at sources/more.yaml:1 — "
         "give each source one entry (duplicate-source)",
-        "warning: sources/some.yaml:2:8: the source 'a-post' is not cited anywhere — cite it or remove it (unused-source)",
+        "warning: sources/some.yaml:2:8: the source 'a-post' is not cited anywhere — cite it or remove it "
+        "(unused-source)",
         "sources/some.yaml:2:48: the address of 'a-post' is entered before, at sources/more.yaml:2 — "
         "use the id that is there (duplicate-source)",
     ]
@@ -142,7 +152,10 @@ def test_bands_hold_one_another_after_inheritance(write: Write, species: Write, 
         "profiles/exempla/_genus.yaml",
         "profile: genus\nname: Exempla\nair:\n  humidity:\n    tolerates: {band: [50, 95], basis: from-memory}\n",
     )
-    species("air:\n  humidity:\n    prefers: {band: [40, 95], basis: from-memory}\n    survives: {high: 90, basis: from-memory}\n")
+    species(
+        "air:\n  humidity:\n    prefers: {band: [40, 95], basis: from-memory}\n    survives: {high: 90, basis: "
+        "from-memory}\n"
+    )
     assert said() == [
         "profiles/exempla/una.yaml:8:5: Exempla una: what it prefers goes above what it survives: 95 above 90 — "
         "make each band hold the one before it (band-nesting)",
@@ -164,7 +177,10 @@ def test_what_is_wrong_in_a_genus_is_said_once_and_there(write: Write, species: 
 
 
 def test_ends_of_two_profiles_in_the_wrong_order(write: Write, species: Write, said: Said) -> None:
-    write("profiles/exempla/_genus.yaml", "profile: genus\nname: Exempla\nhabit:\n  height: {high: 20, basis: from-memory}\n")
+    write(
+        "profiles/exempla/_genus.yaml",
+        "profile: genus\nname: Exempla\nhabit:\n  height: {high: 20, basis: from-memory}\n",
+    )
     species("habit:\n  height: {low: 30, basis: from-memory}\n")
     assert said() == [
         "profiles/exempla/una.yaml:7:3: Exempla una: height starts at 30 and ends at 20 — the two ends come from "
@@ -202,7 +218,8 @@ def test_a_rest_longer_than_its_months(species: Write, said: Said) -> None:
 def test_an_obligatory_rest_beside_a_way_without(species: Write, said: Said) -> None:
     species(_rest("          need: {value: obligatory, basis: from-memory}\n") + "    evergreen: {title: warm}\n")
     assert said() == [
-        "profiles/exempla/una.yaml:13:5: Exempla una: the rest 'winter' is obligatory, yet the way 'evergreen' has none — "
+        "profiles/exempla/una.yaml:13:5: Exempla una: the rest 'winter' is obligatory, yet the way 'evergreen' has "
+        "none — "
         "remove that way (removed: true), or say how far the rest is needed (needless-rest)"
     ]
 
@@ -210,11 +227,17 @@ def test_an_obligatory_rest_beside_a_way_without(species: Write, said: Said) -> 
 @pytest.mark.parametrize(("kind", "wrong"), [("cold", True), ("dry", False)])
 def test_a_cold_rest_warmer_than_growth(species: Write, said: Said, kind: str, wrong: bool) -> None:
     rest = _rest("          air: {temperature_day: {tolerates: {high: 35, basis: from-memory}}}\n")
-    species(rest.replace("kind: cold", f"kind: {kind}") + "air: {temperature_day: {tolerates: {high: 30, basis: from-memory}}}\n")
-    assert said() == [
-        "profiles/exempla/una.yaml:12:35: Exempla una: the cold rest 'winter' is warmer than growth by day: "
-        "its high is 35, that of growth 30 — correct one of them (warm-rest)"
-    ][: int(wrong)]
+    species(
+        rest.replace("kind: cold", f"kind: {kind}")
+        + "air: {temperature_day: {tolerates: {high: 30, basis: from-memory}}}\n"
+    )
+    assert (
+        said()
+        == [
+            "profiles/exempla/una.yaml:12:35: Exempla una: the cold rest 'winter' is warmer than growth by day: "
+            "its high is 35, that of growth 30 — correct one of them (warm-rest)"
+        ][: int(wrong)]
+    )
 
 
 def test_a_floating_plant_has_no_water_table(species: Write, said: Said) -> None:
@@ -258,27 +281,32 @@ def test_paths_that_do_not_agree_with_names(write: Write, species: Write, said: 
     assert said() == [
         "profiles/alia/_genus.yaml:2:7: the genus 'Exempla' does not agree with its path 'profiles/alia/_genus.yaml' — "
         "rename the file to profiles/exempla/_genus.yaml, or correct the name (file-name)",
-        "profiles/exempla/due.yaml:2:7: the taxon 'Exempla una' does not agree with its path 'profiles/exempla/due.yaml' — "
+        "profiles/exempla/due.yaml:2:7: the taxon 'Exempla una' does not agree with its path "
+        "'profiles/exempla/due.yaml' — "
         "rename the file to profiles/exempla/una.yaml, or correct the name (file-name)",
         "profiles/exempla/lowland.yaml:2:7: the group 'lowland Exempla' does not agree with its path "
-        "'profiles/exempla/lowland.yaml' — rename the file to profiles/exempla/_lowland.yaml, or correct the name (file-name)",
+        "'profiles/exempla/lowland.yaml' — rename the file to profiles/exempla/_lowland.yaml, or correct the name "
+        "(file-name)",
     ]
 
 
 def test_keys_out_of_order(species: Write, said: Said) -> None:
-    species("water: {moisture: {basis: from-memory, value: [wet]}}\nair: {air_movement: {value: [still], basis: from-memory}}\n")
+    species(
+        "water: {moisture: {basis: from-memory, value: [wet]}}\nair: {air_movement: {value: [still], basis: "
+        "from-memory}}\n"
+    )
     assert said(without=("unused-source",)) == [
-        "warning: profiles/exempla/una.yaml:6:40: the key 'value' stands after 'basis' — the order is: value, basis (key-order)",
+        "warning: profiles/exempla/una.yaml:6:40: the key 'value' stands after 'basis' — the order is: value, basis "
+        "(key-order)",
         "warning: profiles/exempla/una.yaml:7:1: the key 'air' stands after 'water' — "
         "the order is: profile, name, rank, identity, air, water (key-order)",
     ]
 
 
 @pytest.fixture
-def two(species: Write) -> Iterator[None]:
+def two(species: Write) -> None:
     species("air: {humidity: {prefers: {high: 120, basis: from-memory}}}\n")
     species("air: {humidity: {prefers: {high: 130, basis: from-memory}}}\n", "Exempla altera")
-    return
 
 
 def test_only_what_was_asked_for(two: None, said: Said) -> None:

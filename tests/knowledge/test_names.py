@@ -14,7 +14,10 @@ FORMS = """\
 year: {ways: {cold: {title: cold winters}}}
 forms:
   purpurea: {name: Sarracenia purpurea subsp. purpurea, rank: subspecies, year: {ways: {mild: {title: mild winters}}}}
-  venosa: {name: Sarracenia purpurea subsp. venosa, rank: subspecies, air: {temperature_night: {tolerates: {low: 8, basis: from-memory}}}}
+  venosa:
+    name: Sarracenia purpurea subsp. venosa
+    rank: subspecies
+    air: {temperature_night: {tolerates: {low: 8, basis: from-memory}}}
   red-one: {name: "Sarracenia purpurea 'Red One'", rank: cultivar}
 """
 
@@ -99,16 +102,24 @@ def test_the_species_itself_stays_where_not_all_of_it_is_covered(
          "'pitcher plant' may be any of Darlingtonia californica, Sarracenia purpurea — write one of them in full",
          ("darlingtonia/californica", "sarracenia/purpurea")),
         ("Drosera", "genus",
-         "'Drosera' is a genus, not one plant — name a species; known: Drosera alba, Drosera capensis, Drosera scorpioides",
+         "'Drosera' is a genus, not one plant — name a species; known: Drosera alba, Drosera capensis, Drosera "
+         "scorpioides",
          ("drosera/alba", "drosera/capensis", "drosera/scorpioides")),
-        ("Dionaea", "genus", "'Dionaea' is a genus, not one plant — name a species; known: Dionaea muscipula", ("dionaea/muscipula",)),
-        ("pygmy", "group", "'pygmy' is a group, not one plant — name a species; known: Drosera scorpioides", ("drosera/scorpioides",)),
-        ("Pygmy Drosera", "group", "'Pygmy Drosera' is a group, not one plant — name a species; known: Drosera scorpioides",
+        ("Dionaea", "genus", "'Dionaea' is a genus, not one plant — name a species; known: Dionaea "
+                             "muscipula", ("dionaea/muscipula",)),
+        ("pygmy", "group", "'pygmy' is a group, not one plant — name a species; known: Drosera "
+                           "scorpioides", ("drosera/scorpioides",)),
+        ("Pygmy Drosera", "group", "'Pygmy Drosera' is a group, not one plant — name a species; known: Drosera "
+                                   "scorpioides",
          ("drosera/scorpioides",)),
-        ("Drosra capensis", "unknown", "no plant 'Drosra capensis' is known — did you mean Drosera capensis?", ("drosera/capensis",)),
-        ("scorpioides", "unknown", "no plant 'scorpioides' is known — did you mean Drosera scorpioides?", ("drosera/scorpioides",)),
-        ("D. capensys", "unknown", "no plant 'D. capensys' is known — did you mean Drosera capensis?", ("drosera/capensis",)),
-        ("zzz", "unknown", "no plant 'zzz' is known — check the spelling, or list the known plants with 'bogwright plant'", ()),
+        ("Drosra capensis", "unknown", "no plant 'Drosra capensis' is known — did you mean Drosera "
+                                       "capensis?", ("drosera/capensis",)),
+        ("scorpioides", "unknown", "no plant 'scorpioides' is known — did you mean Drosera "
+                                   "scorpioides?", ("drosera/scorpioides",)),
+        ("D. capensys", "unknown", "no plant 'D. capensys' is known — did you mean Drosera "
+                                   "capensis?", ("drosera/capensis",)),
+        ("zzz", "unknown", "no plant 'zzz' is known — check the spelling, or list the known plants with 'bogwright "
+                           "plant'", ()),
         (" . ", "unknown", "no name is given — write the name of a plant", ()),
     ],
 )  # fmt: skip

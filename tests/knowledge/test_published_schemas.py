@@ -15,7 +15,9 @@ from bogwright.data import kb_folder, schemas_folder
 from bogwright.knowledge.reading import read
 
 KINDS = {"profiles": "profile", "sources": "source", "rules": "rule", "plans": "plan"}
-SCHEMAS = {path.name.removesuffix(".schema.json"): json.loads(path.read_bytes()) for path in schemas_folder().glob("*.json")}
+SCHEMAS = {
+    path.name.removesuffix(".schema.json"): json.loads(path.read_bytes()) for path in schemas_folder().glob("*.json")
+}
 FILES = sorted(path.relative_to(kb_folder()).as_posix() for path in kb_folder().rglob("*.yaml"))
 
 
@@ -43,5 +45,7 @@ def test_an_outsider_reads_the_same_and_finds_nothing(name: str, validators: dic
     assert read(path).data == plain
     kind = _kind(name)
     if kind in validators:
-        errors = [f"{list(error.absolute_path)}: {error.message[:200]}" for error in validators[kind].iter_errors(plain)]
+        errors = [
+            f"{list(error.absolute_path)}: {error.message[:200]}" for error in validators[kind].iter_errors(plain)
+        ]
         assert errors == []

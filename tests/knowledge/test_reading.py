@@ -50,9 +50,12 @@ def test_unquoted_words_that_every_reader_understands_alike(text: str, value: ob
 
 
 SURPRISES = [
-    ("no", "the bare word 'no' is read as false by some YAML readers — write false for a yes-or-no value, or quote the word: \"no\""),
-    ("Yes", "the bare word 'Yes' is read as true by some YAML readers — write true for a yes-or-no value, or quote the word: \"Yes\""),
-    ("OFF", "the bare word 'OFF' is read as false by some YAML readers — write false for a yes-or-no value, or quote the word: \"OFF\""),
+    ("no", "the bare word 'no' is read as false by some YAML readers — write false for a yes-or-no value, or quote "
+           "the word: \"no\""),
+    ("Yes", "the bare word 'Yes' is read as true by some YAML readers — write true for a yes-or-no value, or quote "
+            "the word: \"Yes\""),
+    ("OFF", "the bare word 'OFF' is read as false by some YAML readers — write false for a yes-or-no value, or "
+            "quote the word: \"OFF\""),
     ("True", "'True' is written in capitals — write true"),
     ("14:00", "'14:00' is read as a number to base 60 by some YAML readers — quote it: \"14:00\""),
     ("1_000", "'1_000' has underscores between its digits — write 1000"),
@@ -62,7 +65,8 @@ SURPRISES = [
     ("2026-11-25", "the date '2026-11-25' is not quoted — quote it: \"2026-11-25\""),
     ("1e3", "'1e3' is a number to some YAML readers and a text to others — write 1000"),
     ("1.5e-3", "'1.5e-3' is a number to some YAML readers and a text to others — write 0.0015"),
-    ("1e400", "'1e400' is a number to some YAML readers and a text to others — write the number out, or quote it: \"1e400\""),
+    ("1e400", "'1e400' is a number to some YAML readers and a text to others — write the number out, or quote it: "
+              "\"1e400\""),
     ("18,5", "the number '18,5' is written with a comma — write 18.5, or quote it: \"18,5\""),
     ("15,000", "the number '15,000' is written with a comma — write 15000, or quote it: \"15,000\""),
     ("−7", "'−7' starts with a minus sign that is not the hyphen — write -7"),
@@ -83,7 +87,9 @@ def test_too_many_digits_are_refused_and_not_computed() -> None:
     ]
 
 
-@pytest.mark.parametrize(("text", "place"), [("a:\nb: 1\n", "1:1"), ("a: ~\n", "1:4"), ("a: null\n", "1:4"), ("- \n", "1:2")])
+@pytest.mark.parametrize(
+    ("text", "place"), [("a:\nb: 1\n", "1:1"), ("a: ~\n", "1:4"), ("a: null\n", "1:4"), ("- \n", "1:2")]
+)
 def test_a_key_without_a_value_is_refused(text: str, place: str) -> None:
     (said,) = _said(text)
     assert said.startswith(f"f.yaml:{place}: ")
@@ -94,22 +100,28 @@ def test_a_key_without_a_value_is_refused(text: str, place: str) -> None:
 
 OTHER_FAULTS = [
     ("a: 1\nb: {a: 1,\n  a: 2}\na: 3\n", [
-        "f.yaml:3:3: the key 'a' stands here twice — keep one of the two; the first is used for the other checks (duplicate-key)",
-        "f.yaml:4:1: the key 'a' stands here twice — keep one of the two; the first is used for the other checks (duplicate-key)",
+        "f.yaml:3:3: the key 'a' stands here twice — keep one of the two; the first is used for the other checks "
+        "(duplicate-key)",
+        "f.yaml:4:1: the key 'a' stands here twice — keep one of the two; the first is used for the other checks "
+        "(duplicate-key)",
     ]),
     ("<<: {a: 1}\n", ["f.yaml:1:1: the merge key '<<' is not used here — write the entries out (merge-key)"]),
     ("10: 1\n", ["f.yaml:1:1: the key '10' is not a text — quote it: \"10\" (key-not-text)"]),
-    ("on: 1\n", ["f.yaml:1:1: the bare word 'on' is read as true by some YAML readers — quote it: \"on\" (ambiguous-word)"]),
+    ("on: 1\n", ["f.yaml:1:1: the bare word 'on' is read as true by some YAML readers — quote it: \"on\" "
+                 "(ambiguous-word)"]),
     ("? [a]\n: 1\n", ["f.yaml:1:3: a list or mapping stands where a key belongs — a key is a text (key-not-text)"]),
     ("a: !!python/object/apply:os.system [x]\n", [
-        "f.yaml:1:4: the tag '!!python/object/apply:os.system' is not used here — remove it; quote a text that looks like a number (tag)"
+        "f.yaml:1:4: the tag '!!python/object/apply:os.system' is not used here — remove it; quote a text that "
+        "looks like a number (tag)"
     ]),
-    ("a: !!int '3'\n", ["f.yaml:1:4: the tag '!!int' is not used here — remove it; quote a text that looks like a number (tag)"]),
+    ("a: !!int '3'\n", ["f.yaml:1:4: the tag '!!int' is not used here — remove it; quote a text that looks like a "
+                        "number (tag)"]),
     ("&k a: 1\n", ["f.yaml:1:1: an anchor on a key is not used here — remove '&k' (anchor)"]),
     ("a: *x\n", ["f.yaml:1:4: the alias '*x' names nothing above it — write the value out (alias)"]),
     ("a: &x [*x]\n", ["f.yaml:1:8: the alias '*x' stands inside what it names — write the value out (alias)"]),
     ("a: &x b\n*x : 1\n", ["f.yaml:2:1: an alias stands where a key belongs — write the key out (alias)"]),
-    ("a: 1\n---\nb: 2\n", ["f.yaml:2:1: a second document starts here — one document a file: remove the '---' or split the file (several-documents)"]),
+    ("a: 1\n---\nb: 2\n", ["f.yaml:2:1: a second document starts here — one document a file: remove the '---' or "
+                           "split the file (several-documents)"]),
     ("", ["f.yaml:1:1: the file is empty — write something into it, or delete it (empty-file)"]),
     ("# only this\n", ["f.yaml:1:1: the file is empty — write something into it, or delete it (empty-file)"]),
     ("a: x\x07y\x00\n", [
@@ -129,13 +141,18 @@ def test_other_faults(text: str, said: list[str]) -> None:
 
 
 SYNTAX = [
-    ("a: b: c\n", "1:5", "a ': ' stands where it cannot — quote a text that holds ': ', or line the key up with its neighbours"),
-    ("a: [1, 2\nb: 3\n", "2:2", "a list or mapping in brackets is not closed, or a comma is missing — add the comma or the closing bracket (it belongs to line 1)"),
+    ("a: b: c\n", "1:5", "a ': ' stands where it cannot — quote a text that holds ': ', or line the key up with its "
+                         "neighbours"),
+    ("a: [1, 2\nb: 3\n", "2:2", "a list or mapping in brackets is not closed, or a comma is missing — add the comma "
+                                "or the closing bracket (it belongs to line 1)"),
     ("a: 'b\n", "1:4", "a quote is opened and never closed — add the closing quote"),
-    ("- a\nb: 1\n", "2:1", "the indentation does not fit the lines around it — line the entry up with its neighbours (it belongs to line 1)"),
+    ("- a\nb: 1\n", "2:1", "the indentation does not fit the lines around it — line the entry up with its "
+                           "neighbours (it belongs to line 1)"),
     ("a: @x\n", "1:4", "a text starts with a character that means something in YAML — quote the text"),
-    ('a: "\\q"\n', "1:4", "a backslash in double quotes is followed by an unknown letter — use single quotes, or double the backslash"),
-    ("a: }\n", "1:4", "something stands where no value can stand — check the line above: a quote, bracket or ':' may be missing"),
+    ('a: "\\q"\n', "1:4", "a backslash in double quotes is followed by an unknown letter — use single quotes, or "
+                          "double the backslash"),
+    ("a: }\n", "1:4", "something stands where no value can stand — check the line above: a quote, bracket or ':' "
+                      "may be missing"),
     ('a: "\\uD800"\n', "1:7", "an escaped character is not valid — write the character itself"),
     ("a: *\n", "1:5", "an '&' or '*' starts this text — quote the text"),
     ("a: > x\n", "1:6", "a '|' or '>' starts this text — quote the text, or start the text on the next line"),
@@ -187,9 +204,7 @@ def test_deep_nesting_is_refused_before_it_costs_anything(opening: str) -> None:
 
 
 def test_the_place_of_too_deep_nesting() -> None:
-    assert _said("[" * 41 + "]" * 41) == [
-        "f.yaml:1:41: more than 40 levels inside one another — flatten it (too-deep)"
-    ]
+    assert _said("[" * 41 + "]" * 41) == ["f.yaml:1:41: more than 40 levels inside one another — flatten it (too-deep)"]
     assert _said("[" * 40 + "]" * 40) == []
 
 
@@ -198,16 +213,23 @@ def test_a_large_file_is_refused_unread(tmp_path: Path) -> None:
     with path.open("wb") as stream:
         stream.truncate(50_000_000)
     (problem,) = read(path).problems
-    assert (problem.message, problem.hint, problem.line) == ("the file is too large: 50.0 MB", "at most 2 MB; split it", 0)
+    assert (problem.message, problem.hint, problem.line) == (
+        "the file is too large: 50.0 MB",
+        "at most 2 MB; split it",
+        0,
+    )
 
 
 @pytest.mark.parametrize(
     ("raw", "place", "said"),
     [
         ("a: ä\n".encode("utf-16"), (1, 1), "the file is written in UTF-16 — save it as UTF-8"),
-        ("a: b\n".encode("utf-16-le"), (1, 1), "this is no text: it holds zero bytes, like UTF-16 or a binary file — save it as plain text in UTF-8"),
-        (b"\x7fELF\n\x01\x02" + b"\0" + b"x" * 9, (2, 1), "this is no text: it holds zero bytes, like a binary file — save it as plain text in UTF-8"),
-        ("a: 1\nb: größe\n".encode("latin-1"), (2, 6), "the byte 0xF6 is not UTF-8, perhaps Latin-1 or Windows-1252 — save the file as UTF-8"),
+        ("a: b\n".encode("utf-16-le"), (1, 1), "this is no text: it holds zero bytes, like UTF-16 or a binary file "
+                                               "— save it as plain text in UTF-8"),
+        (b"\x7fELF\n\x01\x02" + b"\0" + b"x" * 9, (2, 1), "this is no text: it holds zero bytes, like a binary file "
+                                                          "— save it as plain text in UTF-8"),
+        ("a: 1\nb: größe\n".encode("latin-1"), (2, 6), "the byte 0xF6 is not UTF-8, perhaps Latin-1 or Windows-1252 "
+                                                       "— save the file as UTF-8"),
     ],
 )  # fmt: skip
 def test_wrong_encodings(tmp_path: Path, raw: bytes, place: tuple[int, int], said: str) -> None:

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import json
 import os
+import sys
 import time
+import zlib
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -140,23 +144,26 @@ def test_new_files_are_hashed_until_they_have_settled(
     monkeypatch.setattr(snapshot, "SETTLED", -3600_000_000_000)
     _open(tmp_path)
     hashed: list[bytes] = []
-    monkeypatch.setattr(snapshot, "_digest", lambda data: hashed.append(data) or "x")
+
+    def noted(data: bytes) -> str:
+        hashed.append(data)
+        return ""
+
+    monkeypatch.setattr(snapshot, "_digest", noted)
     kept = snapshot._load(_file(tmp_path), _split(_file(tmp_path))[0]["versions"], tmp_path / "kb")
     assert kept is not None
     snapshot._brought_up_to_date(tmp_path / "kb", schemas_folder(), kept)
     assert hashed == []
 
 
-def _split(file: Path) -> tuple[dict[str, object], bytes]:
+def _split(file: Path) -> tuple[dict[str, Any], bytes]:
     raw = file.read_bytes()
     length = int.from_bytes(raw[:8], "big")
-    header: dict[str, object] = json.loads(raw[8 : 8 + length])
+    header: dict[str, Any] = json.loads(raw[8 : 8 + length])
     return header, raw[8 + length : -4]
 
 
-def _join(file: Path, header: dict[str, object], body: bytes) -> None:
-    import zlib
-
+def _join(file: Path, header: Any, body: bytes) -> None:
     text = json.dumps(header).encode()
     whole = len(text).to_bytes(8, "big") + text + body
     file.write_bytes(whole + zlib.crc32(whole).to_bytes(4, "big"))
@@ -183,11 +190,11 @@ def _flipped(raw: bytes, place: int) -> bytes:
     ids=["empty", "short", "half", "cut", "noise", "length", "header", "record", "longer", "shifted"],
 )
 def test_a_damaged_snapshot_is_built_again(
-    tmp_path: Path, plants: list[Path], settled: None, read_files: list[str], spoil: object
+    tmp_path: Path, plants: list[Path], settled: None, read_files: list[str], spoil: Callable[[bytes], bytes]
 ) -> None:
     _open(tmp_path)
     file = _file(tmp_path)
-    file.write_bytes(spoil(file.read_bytes()))  # type: ignore[operator]
+    file.write_bytes(spoil(file.read_bytes()))
     read_files.clear()
     assert _high(_open(tmp_path), 0) == 34
     assert len(read_files) == 8
@@ -199,7 +206,7 @@ def test_a_damaged_snapshot_is_built_again(
 @pytest.mark.parametrize("header", [{}, {"versions": None}, [], 3])
 def test_a_header_that_makes_no_sense(tmp_path: Path, plants: list[Path], header: object) -> None:
     _open(tmp_path)
-    _join(_file(tmp_path), header, b"")  # type: ignore[arg-type]
+    _join(_file(tmp_path), header, b"")
     assert _high(_open(tmp_path), 0) == 34
 
 
@@ -250,7 +257,7 @@ def test_no_home_no_cache(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("BOGWRIGHT_CACHE")
     monkeypatch.delenv("XDG_CACHE_HOME", raising=False)
     monkeypatch.setattr(Path, "home", staticmethod(fail))
-    monkeypatch.setattr(snapshot.sys, "platform", "linux")
+    monkeypatch.setattr(sys, "platform", "linux")
     assert snapshot.cache_folder() is None
 
 
@@ -272,11 +279,13 @@ def test_the_cache_lies_where_the_platform_keeps_caches(
     for name, value in variables.items():
         monkeypatch.setenv(name, value)
     monkeypatch.setattr(Path, "home", staticmethod(lambda: Path("/home/x")))
-    monkeypatch.setattr(snapshot.sys, "platform", platform)
+    monkeypatch.setattr(sys, "platform", platform)
     assert snapshot.cache_folder() == Path(folder)
 
 
-def test_files_with_errors_are_all_reported_each_time(tmp_path: Path, plants: list[Path], read_files: list[str]) -> None:
+def test_files_with_errors_are_all_reported_each_time(
+    tmp_path: Path, plants: list[Path], read_files: list[str]
+) -> None:
     _edit(plants[0], "basis: from-memory}", "bassis: from-memory}")
     _edit(plants[1], "rank: species", "rank: no")
     for _ in range(2):
@@ -291,7 +300,14 @@ def test_files_with_errors_are_all_reported_each_time(tmp_path: Path, plants: li
 
 def test_which_files_are_part_of_it(tmp_path: Path, plants: list[Path]) -> None:
     kb = tmp_path / "kb"
-    for name in ("axes.yaml", "rules/share/cold.yaml", "plans/mine.yaml", "profiles/.#lock.yaml", "profiles/x.txt", "no.yaml"):
+    for name in (
+        "axes.yaml",
+        "rules/share/cold.yaml",
+        "plans/mine.yaml",
+        "profiles/.#lock.yaml",
+        "profiles/x.txt",
+        "no.yaml",
+    ):
         (kb / name).parent.mkdir(parents=True, exist_ok=True)
         (kb / name).write_text("a: 1\n", encoding="utf-8")
     (kb / "profiles" / ".hidden").symlink_to("nowhere")
@@ -312,6 +328,8 @@ def test_a_folder_that_is_gone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
     def refuse(path: object) -> None:
         raise PermissionError(13, "Permission denied", str(path))
 
-    monkeypatch.setattr(snapshot.os, "scandir", refuse)
+    monkeypatch.setattr(os, "scandir", refuse)
     (problem,) = _open(tmp_path).problems
-    assert str(problem).endswith("profiles: the folder cannot be read: Permission denied — mend its permissions (no-folder)")
+    assert str(problem).endswith(
+        "profiles: the folder cannot be read: Permission denied — mend its permissions (no-folder)"
+    )

@@ -37,7 +37,8 @@ CASES = {
     ),
     "unknown section": (
         "flowers: {}\n",
-        ["6:1: unknown key 'flowers' — allowed here: profile, name, rank, group, identity, year, air, light, water, medium, "
+        ["6:1: unknown key 'flowers' — allowed here: profile, name, rank, group, identity, year, air, light, water, "
+         "medium, "
          "feeding, roots, habit, propagation, health, law, people, stages, notes, forms (unknown-key)"],
     ),
     "no basis": (
@@ -46,15 +47,18 @@ CASES = {
     ),
     "published without sources": (
         "air:\n  humidity:\n    prefers: {band: [1, 2], basis: published}\n",
-        ["8:5: missing key 'sources' in 'humidity.prefers' — a published claim names at least one source that was read (missing-key)"],
+        ["8:5: missing key 'sources' in 'humidity.prefers' — a published claim names at least one source that was "
+         "read (missing-key)"],
     ),
     "sources without published": (
         f"air:\n  humidity:\n    prefers: {{band: [1, 2], basis: from-memory, sources: [{REF}]}}\n",
-        ["8:58: 'prefers.sources' does not belong here — only a published claim carries sources; set basis: published, or remove them (not-together)"],
+        ["8:58: 'prefers.sources' does not belong here — only a published claim carries sources; set basis: "
+         "published, or remove them (not-together)"],
     ),
     "derived typed in": (
         "air:\n  humidity:\n    prefers: {band: [1, 2], basis: derived}\n",
-        ["8:36: the text 'derived' is not a word for 'prefers.basis' — published (with sources), common-practice or from-memory; "
+        ["8:36: the text 'derived' is not a word for 'prefers.basis' — published (with sources), common-practice or "
+         "from-memory; "
          "derived values are computed by the engine and never typed in (unknown-word)"],
     ),
     "no number": (
@@ -63,7 +67,8 @@ CASES = {
     ),
     "band and end": (
         "air:\n  humidity:\n    prefers: {band: [1, 2], low: 3, basis: from-memory}\n",
-        ["8:29: low cannot stand here as well in 'humidity.prefers' — write band: [low, high], or low:/high:, not both (not-together)"],
+        ["8:29: low cannot stand here as well in 'humidity.prefers' — write band: [low, high], or low:/high:, not "
+         "both (not-together)"],
     ),
     "three numbers": (
         "air:\n  humidity:\n    prefers: {band: [1, 2, 3], basis: from-memory}\n",
@@ -75,7 +80,8 @@ CASES = {
     ),
     "word of another list": (
         "roots:\n  sensitivity: {value: hgih, basis: from-memory}\n",
-        ["7:24: the text 'hgih' is not a word for 'sensitivity.value' — did you mean 'high'? one of: low, moderate, high, severe (unknown-word)"],
+        ["7:24: the text 'hgih' is not a word for 'sensitivity.value' — did you mean 'high'? one of: low, moderate, "
+         "high, severe (unknown-word)"],
     ),
     "list for a word": (
         "roots:\n  sensitivity: {value: [high], basis: from-memory}\n",
@@ -91,12 +97,14 @@ CASES = {
     ),
     "dispute beside a level": (
         "air:\n  humidity:\n    prefers: {low: 3, basis: from-memory}\n    note: they differ\n    disputed:\n"
-        "      - {reading: one, prefers: {low: 1, basis: from-memory}}\n      - {reading: two, prefers: {low: 2, basis: from-memory}}\n",
+        "      - {reading: one, prefers: {low: 1, basis: from-memory}}\n      - {reading: two, prefers: {low: 2, "
+        "basis: from-memory}}\n",
         ["8:5: 'prefers' cannot stand beside disputed in 'air.humidity' — keep one of the two (not-together)"],
     ),
     "dispute without a note": (
         "air:\n  humidity:\n    disputed:\n"
-        "      - {reading: one, prefers: {low: 1, basis: from-memory}}\n      - {reading: two, prefers: {low: 2, basis: from-memory}}\n",
+        "      - {reading: one, prefers: {low: 1, basis: from-memory}}\n      - {reading: two, prefers: {low: 2, "
+        "basis: from-memory}}\n",
         ["7:3: missing key 'note' in 'air.humidity' — add note: (missing-key)"],
     ),
     "repeated word": (
@@ -110,11 +118,14 @@ CASES = {
     ),
     "empty section": ("air: {}\n", ["6:6: 'air' is empty — fill it, or leave the key out (wrong-count)"]),
     "rests of many kinds": (
-        "year:\n  ways:\n    Warm: {title: x}\n    a:\n      rests:\n        one: {knd: cold}\n        two: {kind: freezing}\n"
+        "year:\n  ways:\n    Warm: {title: x}\n    a:\n      rests:\n        one: {knd: cold}\n        two: {kind: "
+        "freezing}\n"
         "        three: {removed: false}\n        four: {kind: cold, weeks: {low: 3}}\n        five: cold\n",
-        ["8:5: the key 'Warm' in 'year.ways' is not written as it should be — lower-case words joined by hyphens (wrong-form)",
+        ["8:5: the key 'Warm' in 'year.ways' is not written as it should be — lower-case words joined by hyphens "
+         "(wrong-form)",
          "11:15: unknown key 'knd' in 'rests.one' — did you mean 'kind'? (unknown-key)",
-         "12:21: the text 'freezing' is not a word for 'two.kind' — one of: cold, cool, dry, winter-bud, slow, seed (unknown-word)",
+         "12:21: the text 'freezing' is not a word for 'two.kind' — one of: cold, cool, dry, winter-bud, slow, seed "
+         "(unknown-word)",
          "13:26: 'three.removed' can only be true — write true, or leave the key out (unknown-word)",
          "14:28: missing key 'basis' in 'four.weeks' — add basis: (missing-key)",
          "15:15: 'rests.five' must be a mapping, not the text 'cold' — write a mapping (wrong-type)"],
@@ -124,8 +135,10 @@ CASES = {
         ["8:30: 'prefers.hours' must be a number or a list, not the text 'x' — write a number or a list (wrong-type)"],
     ),
     "reference half filled": (
-        "air:\n  humidity:\n    prefers: {low: 1, basis: published, sources: [{id: A Book, loc: p. 4, as_stated: x}]}\n",
-        ["8:56: 'sources.id' is not written as it should be: 'A Book' — lower-case words joined by hyphens (wrong-form)",
+        "air:\n  humidity:\n    prefers: {low: 1, basis: published, sources: [{id: A Book, loc: p. 4, as_stated: "
+        "x}]}\n",
+        ["8:56: 'sources.id' is not written as it should be: 'A Book' — lower-case words joined by hyphens "
+         "(wrong-form)",
          "8:64: unknown key 'loc' in 'prefers.sources' — did you mean 'locator'? (unknown-key)",
          "8:86: 'sources.as_stated' needs at least 2 characters, and has 1 — write more (wrong-count)"],
     ),
@@ -135,7 +148,8 @@ CASES = {
     ),
     "refused as YAML and not said twice": (
         "year:\n  ways:\n    a: {renewed: yes, effort: 1_000}\n",
-        ["8:18: the bare word 'yes' is read as true by some YAML readers — write true for a yes-or-no value, or quote the word: \"yes\" (ambiguous-word)",
+        ["8:18: the bare word 'yes' is read as true by some YAML readers — write true for a yes-or-no value, or "
+         "quote the word: \"yes\" (ambiguous-word)",
          "8:31: '1_000' has underscores between its digits — write 1000 (ambiguous-word)"],
     ),
 }  # fmt: skip
@@ -151,7 +165,9 @@ def checks() -> Schemas:
 @pytest.mark.parametrize("case", CASES)
 def test_profiles(case: str, checks: Schemas) -> None:
     text, said = CASES[case]
-    found = [str(problem).removeprefix("f.yaml:") for problem in checks.check(read_text(HEAD + text, "f.yaml"), "profile")]
+    found = [
+        str(problem).removeprefix("f.yaml:") for problem in checks.check(read_text(HEAD + text, "f.yaml"), "profile")
+    ]
     assert found == said
 
 
@@ -165,11 +181,14 @@ def test_a_whole_profile_missing(checks: Schemas) -> None:
 
 def test_sources(checks: Schemas) -> None:
     text = (
-        "- {id: a, type: webpag, title: 3, URL: 'ftp://x', custom: {standing: casual, read: \"2026-11-25\", extent: whole}}\n"
+        "- {id: a, type: webpag, title: 3, URL: 'ftp://x', custom: {standing: casual, read: \"2026-11-25\", extent: "
+        "whole}}\n"
         "- {id: b, type: book, title: x, custom: {standing: casual, read: yesterday, extent: whole}}\n"
     )
     found = [str(problem).removeprefix("f.yaml:") for problem in checks.check(read_text(text, "f.yaml"), "source")]
-    assert found[0].startswith("1:17: the text 'webpag' is not a word for 'type' — did you mean 'webpage'? one of: webpage, ")
+    assert found[0].startswith(
+        "1:17: the text 'webpag' is not a word for 'type' — did you mean 'webpage'? one of: webpage, "
+    )
     assert found[1:] == [
         "1:32: 'title' must be a text, not the number 3 — write a text (wrong-type)",
         "1:40: 'URL' is not written as it should be: 'ftp://x' — the form is ^https?:// (wrong-form)",

@@ -14,7 +14,8 @@ import pytest
 from bogwright.judge.bench import Bench
 from bogwright.knowledge.base import KnowledgeBase
 from bogwright.sharing.months import YearOption, midwinter_of
-from bogwright.sharing.needs import Demand, Needs
+from bogwright.sharing.demands import Demand
+from bogwright.sharing.needs import Needs
 
 from .conftest import published
 

@@ -70,7 +70,10 @@ def test_easiest_way_of_each_fails_but_another_combination_works(frame, box):
 
 
 def test_growth_against_growth_fails_but_the_calendar_shares(frame, box):
-    """A summer grower and a winter grower never grow in the same months: their growth bands are disjoint, the year fits."""
+    """A summer grower and a winter grower never grow in the same months:
+
+    their growth bands are disjoint, the year fits.
+    """
     winter, summer = box(temperature_day=(8, 18)), box(temperature_day=(24, 34))
     cool_months, warm_months = {10, 11, 0, 1, 2}, {4, 5, 6, 7, 8}
     a = plant("winter-grower", (0, dict.fromkeys(cool_months, winter), ()))
@@ -115,7 +118,9 @@ def test_drops_are_smallest_against_brute_force(frame, box):
 
         found = drops(list(group), serves, most=50)
         for size in range(7):
-            truth = sorted(d for d in itertools.combinations(sorted(group), size) if serves([i for i in group if i not in d]))
+            truth = sorted(
+                d for d in itertools.combinations(sorted(group), size) if serves([i for i in group if i not in d])
+            )
             if truth:
                 assert list(found.sets) == truth
                 break

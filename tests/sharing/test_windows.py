@@ -11,7 +11,10 @@ STEP_ERROR = 0.0  # the random groups keep whole numbers: a control error would 
 def random_plant(rng, box):
     """Whole-number bounds, so that a whole-number setting exists whenever any setting does."""
     day, night = rng.randint(10, 30), rng.randint(2, 24)
-    bounds = {"temperature_day": (day, day + rng.randint(4, 20)), "temperature_night": (night, night + rng.randint(4, 20))}
+    bounds = {
+        "temperature_day": (day, day + rng.randint(4, 20)),
+        "temperature_night": (night, night + rng.randint(4, 20)),
+    }
     if rng.random() < 0.5:
         drop = rng.randint(0, 12)
         bounds["night_drop"] = (drop, drop + rng.randint(2, 14))
@@ -26,9 +29,13 @@ def brute(plants, frame):
     """Every whole-number (day, night), checked plant by plant against what its bounds say."""
     d, n, k = (frame.order.index(a) for a in ("temperature_day", "temperature_night", "night_drop"))
     for day, night in itertools.product(range(2, 45), range(-5, 36)):
-        if all(p.lows[d] <= day <= p.highs[d] and p.lows[n] <= night <= p.highs[n]
-               and p.lows[k] <= day - night <= p.highs[k]
-               and all(day <= day_limit(s, night) for s in p.steps) for p in plants):  # fmt: skip
+        if all(
+            p.lows[d] <= day <= p.highs[d]
+            and p.lows[n] <= night <= p.highs[n]
+            and p.lows[k] <= day - night <= p.highs[k]
+            and all(day <= day_limit(s, night) for s in p.steps)
+            for p in plants
+        ):
             return True
     return False
 
@@ -92,6 +99,8 @@ def test_falling_day_limit_is_tested_at_the_least_solution(frame, box):
 
 def test_set_point_goes_where_plants_thrive(frame, box):
     """Inside what all tolerate, the set point moves to what all prefer."""
-    point = frame.set_point(box(temperature_day=(10, 35), humidity=(40, 100)), box(temperature_day=(20, 24), humidity=(70, 90)))
+    point = frame.set_point(
+        box(temperature_day=(10, 35), humidity=(40, 100)), box(temperature_day=(20, 24), humidity=(70, 90))
+    )
     assert point is not None
     assert point["temperature_day"] == 22 and point["humidity"] == 80

@@ -52,8 +52,11 @@ def times(a: Interval, b: Interval, factor: float = 1.0) -> Interval:
     return (a[0] * b[0] * factor, a[1] * b[1] * factor)
 
 
-def conditions(plan: Plan, place: Place, lamps: Mapping[str, Any], potted_saucer: bool = False) -> tuple[MonthConditions, ...]:
-    """Twelve months of one place, in the plants' months. ``potted_saucer``: the pot has water of its own, so neither the
+def conditions(
+    plan: Plan, place: Place, lamps: Mapping[str, Any], potted_saucer: bool = False
+) -> tuple[MonthConditions, ...]:
+    """Twelve months of one place, in the plants' months. ``potted_saucer``: the pot has water of its own, so neither
+    the
     unit's level nor its moisture tells how wet it stands."""
     unit = plan.water_units[place.water]
     day, night = plan.year("temperature_day", "usual"), plan.year("temperature_night", "usual")
@@ -64,21 +67,38 @@ def conditions(plan: Plan, place: Place, lamps: Mapping[str, Any], potted_saucer
     light = place.year("light", "dli")
     crown = place.given.get("crown_height")
     moisture = place.words("moisture") if "moisture" in place.given else unit.words("moisture")
-    solids, alkalinity, root = unit.year("supply", "solids"), unit.year("supply", "alkalinity"), unit.year("root_solids")
+    solids, alkalinity, root = (
+        unit.year("supply", "solids"),
+        unit.year("supply", "alkalinity"),
+        unit.year("root_solids"),
+    )
     root_temperature = place.year("medium", "root_temperature")
     months = []
     for plant_month in range(12):
         m = (plan.midwinter - 1 + plant_month) % 12
         dli = light[m] if light[m] != UNKNOWN else _dli(flux[m], hours[m])
         table = UNKNOWN if crown is None or level[m] == UNKNOWN or potted_saucer else minus((crown, crown), level[m])
-        months.append(MonthConditions(
-            temperature_day=day[m], temperature_night=night[m],
-            peak=_peak(peak[m], day[m]), lowest=_lowest(lowest[m], night[m]),
-            night_drop=minus(day[m], night[m]), photoperiod=hours[m], humidity=humidity[m], night_humidity=night_humidity[m],
-            air_speed=speed[m], ppfd=flux[m], dli=dli, table_below_crown=table,
-            moisture="?" if potted_saucer and "moisture" not in place.given else moisture[m],
-            solids_supply=solids[m], alkalinity=alkalinity[m], root_solids=root[m], root_temperature=root_temperature[m],
-        ))  # fmt: skip
+        months.append(
+            MonthConditions(
+                temperature_day=day[m],
+                temperature_night=night[m],
+                peak=_peak(peak[m], day[m]),
+                lowest=_lowest(lowest[m], night[m]),
+                night_drop=minus(day[m], night[m]),
+                photoperiod=hours[m],
+                humidity=humidity[m],
+                night_humidity=night_humidity[m],
+                air_speed=speed[m],
+                ppfd=flux[m],
+                dli=dli,
+                table_below_crown=table,
+                moisture="?" if potted_saucer and "moisture" not in place.given else moisture[m],
+                solids_supply=solids[m],
+                alkalinity=alkalinity[m],
+                root_solids=root[m],
+                root_temperature=root_temperature[m],
+            )
+        )
     return tuple(months)
 
 

@@ -148,8 +148,13 @@ def read_plan(data: Mapping[str, Any]) -> Plan:
     )
 
 
-def check_plan(data: Mapping[str, Any], say: Callable[[Path, str, str], None], materials: Sequence[str], lamps: Sequence[str]) -> None:
-    """Report what a schema cannot see through ``say(path, message, hint)``: references, orders, flow cycles, contradictions."""
+def check_plan(
+    data: Mapping[str, Any], say: Callable[[Path, str, str], None], materials: Sequence[str], lamps: Sequence[str]
+) -> None:
+    """Report what a schema cannot see through ``say(path, message, hint)``:
+
+    references, orders, flow cycles, contradictions.
+    """
     known = {key: [item["id"] for item in data[key]] for key in ("water_units", "places", "plants")}
     for key, ids in known.items():
         for n, one in enumerate(ids):
@@ -164,7 +169,11 @@ def check_plan(data: Mapping[str, Any], say: Callable[[Path, str, str], None], m
         refer(("places", n, "water"), place["water"], known["water_units"], "a water unit")
         for k, part in enumerate(place.get("medium", {}).get("components", ())):
             if part not in materials:
-                say(("places", n, "medium", "components", k), f"unknown material {part!r}", f"one of: {', '.join(materials)}")
+                say(
+                    ("places", n, "medium", "components", k),
+                    f"unknown material {part!r}",
+                    f"one of: {', '.join(materials)}",
+                )
         lamp = place.get("light", {}).get("lamp")
         if lamp is not None and lamp not in lamps:
             say(("places", n, "light", "lamp"), f"unknown lamp {lamp!r}", f"one of: {', '.join(lamps)}")
@@ -175,12 +184,19 @@ def check_plan(data: Mapping[str, Any], say: Callable[[Path, str, str], None], m
     for n, plant in enumerate(data["plants"]):
         refer(("plants", n, "place"), plant["place"], known["places"], "a place")
         if plant.get("removable") and plant.get("potted") is False:
-            say(("plants", n, "removable"), "a plant that is not potted cannot be lifted out",
-                "set potted: true, or removable: false")  # fmt: skip
+            say(
+                ("plants", n, "removable"),
+                "a plant that is not potted cannot be lifted out",
+                "set potted: true, or removable: false",
+            )
     for n, treatment in enumerate(data.get("treatments", ())):
         for k, target in enumerate(treatment["on"]):
             if not any(target in ids for ids in known.values()):
-                say(("treatments", n, "on", k), f"{target!r} is no plant, place or water unit of this plan", "use an id of the plan")
+                say(
+                    ("treatments", n, "on", k),
+                    f"{target!r} is no plant, place or water unit of this plan",
+                    "use an id of the plan",
+                )
     for path, low, high in _ranges(data, ()):
         if low > high:
             say(path, f"the range [{low:g}, {high:g}] runs backwards", "write [low, high]")
@@ -194,8 +210,11 @@ def _flow_cycles(units: Sequence[Mapping[str, Any]], say: Callable[[Path, str, s
         while todo:
             one = todo.pop()
             if one == unit["id"]:
-                say(("water_units", n, "flows_to"), f"the water of {one!r} flows back into itself",
-                    "units that mix both ways are one unit: merge them")  # fmt: skip
+                say(
+                    ("water_units", n, "flows_to"),
+                    f"the water of {one!r} flows back into itself",
+                    "units that mix both ways are one unit: merge them",
+                )
                 break
             if one not in seen:
                 seen.add(one)
@@ -219,19 +238,31 @@ def _ranges(value: Any, path: Path) -> Iterator[tuple[Path, float, float]]:
 def _ordered(case: Mapping[str, Any], say: Callable[[Path, str, str], None]) -> None:
     """A peak below the usual high, a lowest above the usual low, a night warmer than the day."""
     day, night = monthly(_dig(case, ("temperature_day", "usual"))), monthly(_dig(case, ("temperature_night", "usual")))
-    peak, lowest = monthly(_dig(case, ("temperature_day", "peak"))), monthly(_dig(case, ("temperature_night", "lowest")))
+    peak, lowest = (
+        monthly(_dig(case, ("temperature_day", "peak"))),
+        monthly(_dig(case, ("temperature_night", "lowest"))),
+    )
     for month in range(12):
         if peak[month][1] < day[month][0]:
-            say(("case", "temperature_day", "peak"), f"the peak of month {month + 1} lies below its usual day",
-                "peak is the hottest expected, usual the usual high")  # fmt: skip
+            say(
+                ("case", "temperature_day", "peak"),
+                f"the peak of month {month + 1} lies below its usual day",
+                "peak is the hottest expected, usual the usual high",
+            )
             break
     for month in range(12):
         if lowest[month][0] > night[month][1]:
-            say(("case", "temperature_night", "lowest"), f"the lowest of month {month + 1} lies above its usual night",
-                "lowest is the coldest expected, usual the usual low")  # fmt: skip
+            say(
+                ("case", "temperature_night", "lowest"),
+                f"the lowest of month {month + 1} lies above its usual night",
+                "lowest is the coldest expected, usual the usual low",
+            )
             break
     for month in range(12):
         if night[month][0] > day[month][1]:
-            say(("case", "temperature_night", "usual"), f"the night of month {month + 1} is warmer than its day",
-                "check that day and night are not exchanged")  # fmt: skip
+            say(
+                ("case", "temperature_night", "usual"),
+                f"the night of month {month + 1} is warmer than its day",
+                "check that day and night are not exchanged",
+            )
             break

@@ -9,8 +9,8 @@ from bogwright.enclosure.conditions import MOISTURE, MonthConditions
 from bogwright.facts.placed import PlacedPlant
 from bogwright.facts.rows import NO_DEMAND, Row, level_of, over, row, runs, span_of, span_words, under, word_of
 from bogwright.rules.meaning import UNBOUNDED, Interval
+from bogwright.sharing.demands import Demand, floats
 from bogwright.sharing.months import GROWTH, WEEKS_IN_MONTH, month_words
-from bogwright.sharing.needs import Demand, floats
 from bogwright.sharing.windows import day_limit
 
 NOTHING = Demand(None, None, "?", "?")
@@ -27,7 +27,9 @@ def monthly_rows(plant: PlacedPlant, midwinter: int) -> list[Row]:
     return rows + _cues(plant, midwinter)
 
 
-def _by_phase(kind: str, plant: PlacedPlant, midwinter: int, fields: Callable[[PlacedPlant, int, MonthConditions], Fields]) -> list[Row]:
+def _by_phase(
+    kind: str, plant: PlacedPlant, midwinter: int, fields: Callable[[PlacedPlant, int, MonthConditions], Fields]
+) -> list[Row]:
     year = plant.chosen.year
     present = [m for m in range(12) if m not in year.absent]
     made = [fields(plant, m, plant.months[m]) for m in present]
@@ -58,19 +60,33 @@ def _air(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:
     claim = plant.needs.profile.claim("air.night_drop")
     return {
         "phase": _phase(plant, month),
-        "day_over": over(given.temperature_day, day.high), "day_under": under(given.temperature_day, day.low),
-        "night_over": over(given.temperature_night, night.high), "night_under": under(given.temperature_night, night.low),
-        "peak_over": over(given.peak, _first(day.survives_high, day.high)), "lowest_under": under(given.lowest, _first(night.survives_low, night.low)),
-        "drop_short": under(given.night_drop, drop.low), "limit_over": over(given.temperature_day, limit),
-        "humidity_under": under(given.humidity, humid.low), "humidity_over": over(given.humidity, humid.high),
-        "hours_over": over(given.photoperiod, hours.high), "hours_under": under(given.photoperiod, hours.low),
-        "day_high": day.outside_high, "day_low": day.outside_low, "night_high": night.outside_high, "night_low": night.outside_low,
-        "humid_low": humid.outside_low, "humid_high": humid.outside_high, "drop_low": drop.outside_low,
-        "hours_high": hours.outside_high, "hours_low": hours.outside_low,
-        "stands_day": span_words(day.low, day.high, "°C"), "stands_night": span_words(night.low, night.high, "°C"),
-        "stands_humidity": span_words(humid.low, humid.high, "%"), "limit_axis": "stated" if steps else "unstated",
+        "day_over": over(given.temperature_day, day.high),
+        "day_under": under(given.temperature_day, day.low),
+        "night_over": over(given.temperature_night, night.high),
+        "night_under": under(given.temperature_night, night.low),
+        "peak_over": over(given.peak, _first(day.survives_high, day.high)),
+        "lowest_under": under(given.lowest, _first(night.survives_low, night.low)),
+        "drop_short": under(given.night_drop, drop.low),
+        "limit_over": over(given.temperature_day, limit),
+        "humidity_under": under(given.humidity, humid.low),
+        "humidity_over": over(given.humidity, humid.high),
+        "hours_over": over(given.photoperiod, hours.high),
+        "hours_under": under(given.photoperiod, hours.low),
+        "day_high": day.outside_high,
+        "day_low": day.outside_low,
+        "night_high": night.outside_high,
+        "night_low": night.outside_low,
+        "humid_low": humid.outside_low,
+        "humid_high": humid.outside_high,
+        "drop_low": drop.outside_low,
+        "hours_high": hours.outside_high,
+        "hours_low": hours.outside_low,
+        "stands_day": span_words(day.low, day.high, "°C"),
+        "stands_night": span_words(night.low, night.high, "°C"),
+        "stands_humidity": span_words(humid.low, humid.high, "%"),
+        "limit_axis": "stated" if steps else "unstated",
         "drop_standing": "disputed" if claim is not None and claim.disputed else "plain",
-    }  # fmt: skip
+    }
 
 
 def _first(*limits: Interval | None) -> Interval | None:
@@ -87,11 +103,15 @@ def _light(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:
     light = _demands(plant, month).get("dli", NOTHING)
     low = None if phase in plant.needs.dark_ok else light.low
     return {
-        "phase": _phase(plant, month), "place": plant.place.id,
-        "light_short": under(given.dli, low), "light_over": over(given.dli, light.high),
-        "short_means": light.outside_low, "over_means": light.outside_high,
-        "stands_light": span_words(low, light.high, "mol/m²/day"), "light_given": given.dli,
-    }  # fmt: skip
+        "phase": _phase(plant, month),
+        "place": plant.place.id,
+        "light_short": under(given.dli, low),
+        "light_over": over(given.dli, light.high),
+        "short_means": light.outside_low,
+        "over_means": light.outside_high,
+        "stands_light": span_words(low, light.high, "mol/m²/day"),
+        "light_given": given.dli,
+    }
 
 
 def _water(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:
@@ -103,14 +123,25 @@ def _water(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:
     rest = plant.needs.profile.ways.get(plant.chosen.year.way)
     kind = rest.rests[phase.split("/")[1]].kind if rest is not None and phase != GROWTH else "none"
     return {
-        "phase": _phase(plant, month), "unit": plant.unit.id, "wetter_by": wetter, "drier_by": drier, "moisture": given.moisture,
-        "table_near": under(given.table_below_crown, table.low), "table_far": over(given.table_below_crown, table.high),
-        "solids_over": over(given.solids_supply, solids.high), "alkalinity_over": over(given.alkalinity, alkalinity.high),
-        "root_solids_over": over(given.root_solids, root), "solids_means": solids.outside_high, "alkalinity_means": alkalinity.outside_high,
-        "saucer": plant.saucer, "lift": plant.lift, "rest_kind": kind, "growth_form": word_of(plant.needs.profile, "habit.growth_form"),
+        "phase": _phase(plant, month),
+        "unit": plant.unit.id,
+        "wetter_by": wetter,
+        "drier_by": drier,
+        "moisture": given.moisture,
+        "table_near": under(given.table_below_crown, table.low),
+        "table_far": over(given.table_below_crown, table.high),
+        "solids_over": over(given.solids_supply, solids.high),
+        "alkalinity_over": over(given.alkalinity, alkalinity.high),
+        "root_solids_over": over(given.root_solids, root),
+        "solids_means": solids.outside_high,
+        "alkalinity_means": alkalinity.outside_high,
+        "saucer": plant.saucer,
+        "lift": plant.lift,
+        "rest_kind": kind,
+        "growth_form": word_of(plant.needs.profile, "habit.growth_form"),
         "drying_stood": span_of(plant.needs.profile, "water.drying_stood"),
         "stands_moisture": " or ".join(plant.needs.moisture[phase]) or "unknown",
-    }  # fmt: skip
+    }
 
 
 def _root_limit(plant: PlacedPlant) -> Interval | None:
@@ -122,7 +153,7 @@ def moisture_margins(given: str, stood: tuple[str, ...]) -> tuple[Interval, Inte
     if given == "?" or not stood:
         return UNBOUNDED, UNBOUNDED
     level, bounds = MOISTURE.index(given), [MOISTURE.index(w) for w in stood]
-    return (float(level - max(bounds)),) * 2, (float(min(bounds) - level),) * 2  # type: ignore[return-value]
+    return (float(level - max(bounds)),) * 2, (float(min(bounds) - level),) * 2
 
 
 def _cues(plant: PlacedPlant, midwinter: int) -> list[Row]:
@@ -135,10 +166,17 @@ def _cues(plant: PlacedPlant, midwinter: int) -> list[Row]:
     way = profile.ways.get(plant.chosen.year.way)
     need = next((r.need for r in way.rests.values()), None) if way is not None else None
     for key, cue in sorted(profile.cues().items()):
-        rows.append(row(
-            "month.cue", f"{plant.id}/{key}", **plant.words, event=cue.event,
-            hours_over=NO_DEMAND if cue.below is None else over(shortest, (cue.below, cue.below)),
-            hours_under=NO_DEMAND if cue.above is None else under(longest, (cue.above, cue.above)),
-            months=month_words(cue.months or range(12), midwinter), way=plant.chosen.year.way, rest_need=need or "none",
-        ))  # fmt: skip
+        rows.append(
+            row(
+                "month.cue",
+                f"{plant.id}/{key}",
+                **plant.words,
+                event=cue.event,
+                hours_over=NO_DEMAND if cue.below is None else over(shortest, (cue.below, cue.below)),
+                hours_under=NO_DEMAND if cue.above is None else under(longest, (cue.above, cue.above)),
+                months=month_words(cue.months or range(12), midwinter),
+                way=plant.chosen.year.way,
+                rest_need=need or "none",
+            )
+        )
     return rows

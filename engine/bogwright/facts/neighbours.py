@@ -22,11 +22,14 @@ HARMLESS = {"self_sowing": "none", "runners": "none"}
 def traits(first: Profile, second: Profile) -> dict[str, Any]:
     """What one plant does to another whatever the enclosure."""
     return {
-        "creep": span_of(first, "habit.creep"), "self_sowing": word_of(first, "habit.self_sowing"),
-        "overgrown_risk": word_of(second, "habit.overgrown_risk"), "first_form": word_of(first, "habit.growth_form"),
-        "second_form": word_of(second, "habit.growth_form"), "moss_effect": word_of(second, "medium.live_sphagnum"),
+        "creep": span_of(first, "habit.creep"),
+        "self_sowing": word_of(first, "habit.self_sowing"),
+        "overgrown_risk": word_of(second, "habit.overgrown_risk"),
+        "first_form": word_of(first, "habit.growth_form"),
+        "second_form": word_of(second, "habit.growth_form"),
+        "moss_effect": word_of(second, "medium.live_sphagnum"),
         "height_over": over(span_of(first, "habit.height"), span_of(second, "habit.height")),
-    }  # fmt: skip
+    }
 
 
 def months_to_cover(gap: Interval, creep: Interval) -> Interval:
@@ -51,33 +54,66 @@ def plan_pairs(plants: Sequence[PlacedPlant]) -> list[Row]:
         cover = months_to_cover(distance, what["creep"])
         trim = first.entry.given.get("trimmed_every")
         throw = span_of(first.needs.profile, "habit.seed_throw")
-        rows.append(row(
-            "pair.neighbours", f"{first.id}>{second.id}", first=first.id, second=second.id, first_name=first.needs.name,
-            second_name=second.needs.name, water="same-water" if first.unit.id == second.unit.id else "other-water",
-            spot="same-place" if together else "other-place", gap=distance, months_to_cover=cover,
-            trim_late=UNBOUNDED if trim is None else over((float(trim),) * 2, _weeks(cover)),
-            deadheaded={"yes": "deadheaded", "no": "seeding"}.get(yes_no(first.entry.given.get("deadheaded")), "?"),
-            seed_reach=over(throw, distance), spare_light=_spare_light(second), second_potted=POTTED[second.entry.potted], **what,
-        ))  # fmt: skip
+        rows.append(
+            row(
+                "pair.neighbours",
+                f"{first.id}>{second.id}",
+                first=first.id,
+                second=second.id,
+                first_name=first.needs.name,
+                second_name=second.needs.name,
+                water="same-water" if first.unit.id == second.unit.id else "other-water",
+                spot="same-place" if together else "other-place",
+                gap=distance,
+                months_to_cover=cover,
+                trim_late=UNBOUNDED if trim is None else over((float(trim),) * 2, _weeks(cover)),
+                deadheaded={"yes": "deadheaded", "no": "seeding"}.get(yes_no(first.entry.given.get("deadheaded")), "?"),
+                seed_reach=over(throw, distance),
+                spare_light=_spare_light(second),
+                second_potted=POTTED[second.entry.potted],
+                **what,
+            )
+        )
     return rows
 
 
 def _weeks(months: Interval) -> Interval:
-    return months if months == UNBOUNDED else (months[0] * WEEKS_IN_MONTH if months[0] < LIMIT else LIMIT,
-                                               months[1] * WEEKS_IN_MONTH if months[1] < LIMIT else LIMIT)  # fmt: skip
+    return (
+        months
+        if months == UNBOUNDED
+        else (
+            months[0] * WEEKS_IN_MONTH if months[0] < LIMIT else LIMIT,
+            months[1] * WEEKS_IN_MONTH if months[1] < LIMIT else LIMIT,
+        )
+    )
 
 
 def name_pairs(plants: Sequence[Needs]) -> list[Row]:
-    """pair.neighbours where no enclosure is given: distance, trimming, light and dead-heading are the grower's to choose."""
+    """pair.neighbours where no enclosure is given: distance, trimming and light are the grower's to choose."""
     rows = []
     for first, second in permutations(plants, 2):
         if all(word_of(first.profile, f"habit.{trait}") == word for trait, word in HARMLESS.items()):
             continue
-        rows.append(row(
-            "pair.neighbours", f"{first.id}>{second.id}", first=first.id, second=second.id, first_name=first.name, second_name=second.name,
-            water="chosen", spot="chosen", gap=UNBOUNDED, months_to_cover=UNBOUNDED, trim_late=UNBOUNDED, deadheaded="chosen",
-            seed_reach=UNBOUNDED, spare_light=(LIMIT, LIMIT), second_potted="chosen", **traits(first.profile, second.profile),
-        ))  # fmt: skip
+        rows.append(
+            row(
+                "pair.neighbours",
+                f"{first.id}>{second.id}",
+                first=first.id,
+                second=second.id,
+                first_name=first.name,
+                second_name=second.name,
+                water="chosen",
+                spot="chosen",
+                gap=UNBOUNDED,
+                months_to_cover=UNBOUNDED,
+                trim_late=UNBOUNDED,
+                deadheaded="chosen",
+                seed_reach=UNBOUNDED,
+                spare_light=(LIMIT, LIMIT),
+                second_potted="chosen",
+                **traits(first.profile, second.profile),
+            )
+        )
     return rows
 
 
@@ -105,12 +141,20 @@ def drain_rows(plan: Plan, plants: Sequence[PlacedPlant], materials: Mapping[str
             if word in ("none", "some") or not _reaches(plan, unit, plant.unit.id):
                 continue
             # lime in the plant's own pot is no neighbour's doing when it stands in water of its own
-            rows.append(row(
-                "pair.drain", f"{plant.id}<{unit}", **plant.words, unit=unit, lime=word,
-                reach="same-unit" if unit == plant.unit.id else "downstream", plant_lime=word_of(plant.needs.profile, "medium.lime"),
-                moss="live-moss" if word_of(plant.needs.profile, "habit.growth_form") == "moss" else "other",
-                exchange={"yes": "exchanged", "no": "stagnant"}.get(plan.water_units[unit].exchanged, "?"), own_saucer=plant.saucer,
-            ))  # fmt: skip
+            rows.append(
+                row(
+                    "pair.drain",
+                    f"{plant.id}<{unit}",
+                    **plant.words,
+                    unit=unit,
+                    lime=word,
+                    reach="same-unit" if unit == plant.unit.id else "downstream",
+                    plant_lime=word_of(plant.needs.profile, "medium.lime"),
+                    moss="live-moss" if word_of(plant.needs.profile, "habit.growth_form") == "moss" else "other",
+                    exchange={"yes": "exchanged", "no": "stagnant"}.get(plan.water_units[unit].exchanged, "?"),
+                    own_saucer=plant.saucer,
+                )
+            )
     return rows
 
 

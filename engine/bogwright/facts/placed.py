@@ -13,7 +13,6 @@ from bogwright.facts.years import ChosenYear, choose
 from bogwright.sharing.needs import Needs
 
 
-
 @dataclass(frozen=True, slots=True)
 class PlacedPlant:
     """``lift``: possible, impossible or ``?``. ``saucer``: own or shared water."""

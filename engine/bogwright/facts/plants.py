@@ -10,8 +10,9 @@ from bogwright.facts.placed import PlacedPlant
 from bogwright.facts.rows import NO_DEMAND, Row, level_of, over, row, span_of, under, word_of
 from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
 from bogwright.sharing.axes import Axes
+from bogwright.sharing.demands import floats
 from bogwright.sharing.months import GROWTH, month_words
-from bogwright.sharing.needs import Needs, floats, winters_skipped
+from bogwright.sharing.needs import Needs, winters_skipped
 
 AIR = ("still", "gentle", "moving")
 YEARS = {"one-season": (0.5, 1.0), "two-years": (2.0, 2.0), "indefinitely": (10.0, LIMIT)}
@@ -19,8 +20,17 @@ SURVIVAL = frozenset({"temperature_day", "temperature_night"})
 NEEDS_AIR = 15.0  # % of air-filled pores from which a plant's roots are said to need air
 
 
-def year_row(needs: Needs, words: dict[str, str], given: str, too_warm: Interval, months: str, way: str, horizon: str,
-             skipped: Interval, shift: Interval) -> Row:  # fmt: skip
+def year_row(
+    needs: Needs,
+    words: dict[str, str],
+    given: str,
+    too_warm: Interval,
+    months: str,
+    way: str,
+    horizon: str,
+    skipped: Interval,
+    shift: Interval,
+) -> Row:
     """plant.year, for a plan and for plain names alike."""
     chosen = needs.profile.ways.get(way)
     rests = list(chosen.rests.values()) if chosen is not None else []
@@ -28,33 +38,65 @@ def year_row(needs: Needs, words: dict[str, str], given: str, too_warm: Interval
     rest = rests[0] if rests else others[0] if others else None
     stood = winters_skipped(rest, needs.stage) if rest is not None else None
     return row(
-        "plant.year", needs.id, **words, rest_kind=rest.kind if rest is not None else "none",
-        rest_need=(rest.need or "?") if rest is not None else "none", rest_given=given, too_warm=too_warm,
+        "plant.year",
+        needs.id,
+        **words,
+        rest_kind=rest.kind if rest is not None else "none",
+        rest_need=(rest.need or "?") if rest is not None else "none",
+        rest_given=given,
+        too_warm=too_warm,
         skips_left=UNBOUNDED if stood is None else (stood - skipped[1], stood - skipped[0]),
-        horizon=horizon, stage=needs.stage, phase_shift=shift, months=months, way=way,
+        horizon=horizon,
+        stage=needs.stage,
+        phase_shift=shift,
+        months=months,
+        way=way,
         way_known="stated" if needs.profile.ways else "unstated",
-    )  # fmt: skip
+    )
 
 
 def law_row(needs: Needs, words: dict[str, str]) -> Row:
     """plant.law."""
     profile = needs.profile
-    return row("plant.law", needs.id, **words, cites=word_of(profile, "law.cites"), weedy=word_of(profile, "law.weedy"),
-               self_sowing=word_of(profile, "habit.self_sowing"))  # fmt: skip
+    return row(
+        "plant.law",
+        needs.id,
+        **words,
+        cites=word_of(profile, "law.cites"),
+        weedy=word_of(profile, "law.weedy"),
+        self_sowing=word_of(profile, "habit.self_sowing"),
+    )
 
 
 def gap_rows(needs: Needs, words: dict[str, str], axes: Axes) -> list[Row]:
     """plant.gaps: one row for each axis on which the profile says nothing."""
-    return [row("plant.gaps", f"{needs.id}/{axis}", **words, axis_name=axes[axis].title,
-                axis_kind="survival" if axis in SURVIVAL else "care", gap="open") for axis in needs.unassessed(axes)]  # fmt: skip
+    return [
+        row(
+            "plant.gaps",
+            f"{needs.id}/{axis}",
+            **words,
+            axis_name=axes[axis].title,
+            axis_kind="survival" if axis in SURVIVAL else "care",
+            gap="open",
+        )
+        for axis in needs.unassessed(axes)
+    ]
 
 
 def lift_row(needs: Needs, words: dict[str, str], months: str, potted: str, removable: str) -> Row:
     """plant.lift: words ``potted``/``planted``/``chosen`` and ``removable``/``fixed``/``chosen``."""
     profile = needs.profile
-    return row("plant.lift", needs.id, **words, months=months, potted=potted, removable=removable,
-               runners=word_of(profile, "habit.runners"), root_sensitivity=word_of(profile, "roots.sensitivity"),
-               whole_plug=word_of(profile, "roots.whole_plug"))  # fmt: skip
+    return row(
+        "plant.lift",
+        needs.id,
+        **words,
+        months=months,
+        potted=potted,
+        removable=removable,
+        runners=word_of(profile, "habit.runners"),
+        root_sensitivity=word_of(profile, "roots.sensitivity"),
+        whole_plug=word_of(profile, "roots.whole_plug"),
+    )
 
 
 def plant_rows(plan: Plan, plant: PlacedPlant, axes: Axes) -> list[Row]:
@@ -64,19 +106,45 @@ def plant_rows(plan: Plan, plant: PlacedPlant, axes: Axes) -> list[Row]:
     skipped = float(given.get("winters_skipped", 0))
     months = month_words(plant.chosen.rest_months, plan.midwinter) if plant.chosen.rest_months else "no months"
     rows = [
-        year_row(plant.needs, words, plant.chosen.given, plant.chosen.too_warm, months, plant.chosen.year.way, plan.horizon,
-                 (skipped, skipped), (shift, shift)),
-        law_row(plant.needs, words), *gap_rows(plant.needs, words, axes),
-        _room(plan, plant), _air(plan, plant),
-    ]  # fmt: skip
+        year_row(
+            plant.needs,
+            words,
+            plant.chosen.given,
+            plant.chosen.too_warm,
+            months,
+            plant.chosen.year.way,
+            plan.horizon,
+            (skipped, skipped),
+            (shift, shift),
+        ),
+        law_row(plant.needs, words),
+        *gap_rows(plant.needs, words, axes),
+        _room(plan, plant),
+        _air(plan, plant),
+    ]
     if plant.chosen.year.absent:
-        rows.append(lift_row(plant.needs, words, months, {"yes": "potted", "no": "planted"}.get(plant.entry.potted, "?"),
-                             {"yes": "removable", "no": "fixed"}.get(plant.entry.removable, "?")))  # fmt: skip
+        rows.append(
+            lift_row(
+                plant.needs,
+                words,
+                months,
+                {"yes": "potted", "no": "planted"}.get(plant.entry.potted, "?"),
+                {"yes": "removable", "no": "fixed"}.get(plant.entry.removable, "?"),
+            )
+        )
     if "arrived" in given or shift:
         rows.append(_arrival(plan, plant, shift))
     if plant.needs.stage != "adult":
-        rows.append(row("plant.stage", plant.id, **words, stage=plant.needs.stage, openings=_known(plan.case["vessel"]["openings"]),
-                        humidity=_least(plan.year("humidity"))))  # fmt: skip
+        rows.append(
+            row(
+                "plant.stage",
+                plant.id,
+                **words,
+                stage=plant.needs.stage,
+                openings=_known(plan.case["vessel"]["openings"]),
+                humidity=_least(plan.year("humidity")),
+            )
+        )
     if "fed" in given:
         rows.append(_meal(plan, plant))
     rows.append(_pool(plant) if floats(profile) else _roots(plan, plant))
@@ -91,12 +159,17 @@ def _room(plan: Plan, plant: PlacedPlant) -> Row:
     profile, place = plant.needs.profile, plant.place.given
     headroom, size = place.get("headroom"), place.get("size_cm")
     return row(
-        "plant.room", plant.id, **plant.words, place=plant.place.id,
+        "plant.room",
+        plant.id,
+        **plant.words,
+        place=plant.place.id,
         height_over=UNBOUNDED if headroom is None else over(span_of(profile, "habit.height"), (headroom, headroom)),
         width_over=UNBOUNDED if size is None else over(span_of(profile, "habit.width"), (min(size), min(size))),
-        years_to_adult=span_of(profile, "habit.years_to_adult"), horizon_years=YEARS[plan.horizon],
-        growth_form=word_of(profile, "habit.growth_form"), root_sensitivity=word_of(profile, "roots.sensitivity"),
-    )  # fmt: skip
+        years_to_adult=span_of(profile, "habit.years_to_adult"),
+        horizon_years=YEARS[plan.horizon],
+        growth_form=word_of(profile, "habit.growth_form"),
+        root_sensitivity=word_of(profile, "roots.sensitivity"),
+    )
 
 
 def _air(plan: Plan, plant: PlacedPlant) -> Row:
@@ -105,10 +178,22 @@ def _air(plan: Plan, plant: PlacedPlant) -> Row:
     still = windy = UNBOUNDED
     if stood and air in AIR:
         still, windy = (float(min(stood) - AIR.index(air)),) * 2, (float(AIR.index(air) - max(stood)),) * 2
-    cool = any(_rest_kind(plant, p) in ("cold", "cool", "winter-bud") for m, p in enumerate(plant.chosen.year.phases)
-               if p != GROWTH and m not in plant.chosen.year.absent)  # fmt: skip
-    return row("plant.air", plant.id, **plant.words, case="case", still_by=still, windy_by=windy, genus=plant.needs.profile.entry.genus,
-               rests_cool="rests-cool" if cool else "no-cool-rest", openings=_known(plan.case["vessel"]["openings"]))  # fmt: skip
+    cool = any(
+        _rest_kind(plant, p) in ("cold", "cool", "winter-bud")
+        for m, p in enumerate(plant.chosen.year.phases)
+        if p != GROWTH and m not in plant.chosen.year.absent
+    )
+    return row(
+        "plant.air",
+        plant.id,
+        **plant.words,
+        case="case",
+        still_by=still,
+        windy_by=windy,
+        genus=plant.needs.profile.entry.genus,
+        rests_cool="rests-cool" if cool else "no-cool-rest",
+        openings=_known(plan.case["vessel"]["openings"]),
+    )
 
 
 def _rest_kind(plant: PlacedPlant, phase: str) -> str:
@@ -126,9 +211,15 @@ def _months_between(start: str | None, then: str | None) -> Interval:
 
 def _arrival(plan: Plan, plant: PlacedPlant, shift: float) -> Row:
     weeks = plant.entry.given.get("quarantined_weeks")
-    return row("plant.arrival", plant.id, **plant.words, quarantine_weeks=UNBOUNDED if weeks is None else (float(weeks),) * 2,
-               months_here=_months_between(plan.start, plant.entry.given.get("arrived")), phase_shift=(shift, shift),
-               stage=plant.needs.stage)  # fmt: skip
+    return row(
+        "plant.arrival",
+        plant.id,
+        **plant.words,
+        quarantine_weeks=UNBOUNDED if weeks is None else (float(weeks),) * 2,
+        months_here=_months_between(plan.start, plant.entry.given.get("arrived")),
+        phase_shift=(shift, shift),
+        stage=plant.needs.stage,
+    )
 
 
 def _meal(plan: Plan, plant: PlacedPlant) -> Row:
@@ -137,12 +228,17 @@ def _meal(plan: Plan, plant: PlacedPlant) -> Row:
     claim = "feeding.seedling_feeding" if plant.needs.stage in ("flask", "seedling") else "feeding.hand_feeding"
     interval = span_of(profile, "feeding.interval")
     return row(
-        "plant.meal", plant.id, **plant.words, case="case",
+        "plant.meal",
+        plant.id,
+        **plant.words,
+        case="case",
         interval_short=UNBOUNDED if every is None else under((every, every), (interval[0], interval[0])),
         prey_over=UNBOUNDED if prey is None else over((prey, prey), (span_of(profile, "feeding.prey_size")[1],) * 2),
-        mould_risk=word_of(profile, "feeding.mould_risk"), hand_feeding=word_of(profile, claim),
-        air=_known(plan.case.get("air_movement")), stage=plant.needs.stage,
-    )  # fmt: skip
+        mould_risk=word_of(profile, "feeding.mould_risk"),
+        hand_feeding=word_of(profile, claim),
+        air=_known(plan.case.get("air_movement")),
+        stage=plant.needs.stage,
+    )
 
 
 def _known(word: str | None) -> str:
@@ -163,15 +259,21 @@ def _pool(plant: PlacedPlant) -> Row:
         return (max(s[0] for s in spans), max(s[1] for s in spans))
 
     return row(
-        "plant.pool", plant.id, **plant.words,
-        ph_over=beyond("ph", "water.water_ph", "high"), ph_under=beyond("ph", "water.water_ph", "low"),
-        co2_short=beyond("co2", "water.co2", "low"), depth_short=beyond("depth", "water.water_depth", "low"),
-        depth_over=beyond("depth", "water.water_depth", "high"), warm_over=beyond("temperature", "water.water_temperature", "high"),
-        cold_under=beyond("temperature", "water.water_temperature", "low"), nutrients=nutrients,
+        "plant.pool",
+        plant.id,
+        **plant.words,
+        ph_over=beyond("ph", "water.water_ph", "high"),
+        ph_under=beyond("ph", "water.water_ph", "low"),
+        co2_short=beyond("co2", "water.co2", "low"),
+        depth_short=beyond("depth", "water.water_depth", "low"),
+        depth_over=beyond("depth", "water.water_depth", "high"),
+        warm_over=beyond("temperature", "water.water_temperature", "high"),
+        cold_under=beyond("temperature", "water.water_temperature", "low"),
+        nutrients=nutrients,
         nutrients_fit="?" if nutrients == "?" or not stood else "fits" if nutrients in stood else "unfit",
         algae="?" if not pool or "algae" not in pool else "seen" if pool["algae"] else "clear",
         pool="open-water" if pool else "none",
-    )  # fmt: skip
+    )
 
 
 def _roots(plan: Plan, plant: PlacedPlant) -> Row:
@@ -181,28 +283,44 @@ def _roots(plan: Plan, plant: PlacedPlant) -> Row:
     depth, renew = medium.get("depth"), medium.get("renew_every")
     life = span_of(profile, "medium.life")
     roots = [m.root_temperature for m in plant.months]
-    warmest, coldest = (max(r[0] for r in roots), max(r[1] for r in roots)), (min(r[0] for r in roots), min(r[1] for r in roots))
+    warmest, coldest = (
+        (max(r[0] for r in roots), max(r[1] for r in roots)),
+        (min(r[0] for r in roots), min(r[1] for r in roots)),
+    )
     need = level_of(profile, "medium.air_filled_porosity", "tolerates", "low")
     porosity = place.year("medium", "air_filled_porosity")
     ph = place.year("medium", "ph")[0]
     root_claim = profile.band("medium.root_temperature")
     hot_roots = root_claim.outside_high if root_claim is not None else None
     return row(
-        "place.roots", plant.id, **plant.words, place=place.id, genus=profile.entry.genus,
-        air_short=under(_least(porosity), need), airy_roots="?" if need is None else "needs-air" if need[0] >= NEEDS_AIR else "stands-wet",
+        "place.roots",
+        plant.id,
+        **plant.words,
+        place=place.id,
+        genus=profile.entry.genus,
+        air_short=under(_least(porosity), need),
+        airy_roots="?" if need is None else "needs-air" if need[0] >= NEEDS_AIR else "stands-wet",
         exchange={"yes": "exchanged", "no": "stagnant"}.get(plant.unit.exchanged, "?"),
         wettest="?" if "?" in wet else max(wet, key=MOISTURE.index),
-        depth_short=UNBOUNDED if depth is None else under((depth, depth), _floor(span_of(profile, "medium.root_depth"))),
+        depth_short=UNBOUNDED
+        if depth is None
+        else under((depth, depth), _floor(span_of(profile, "medium.root_depth"))),
         root_over=over(warmest, level_of(profile, "medium.root_temperature", "tolerates", "high")),
         root_under=under(coldest, level_of(profile, "medium.root_temperature", "tolerates", "low")),
         root_means=hot_roots.value if hot_roots else "?",
-        live_moss="?" if not place.components else "live-moss" if "live-sphagnum" in place.components else "no-live-moss",
+        live_moss="?"
+        if not place.components
+        else "live-moss"
+        if "live-sphagnum" in place.components
+        else "no-live-moss",
         live_moss_effect=word_of(profile, "medium.live_sphagnum"),
         renew_over=UNBOUNDED if renew is None else over((renew, renew), _ceiling(life)),
         renew_every=UNBOUNDED if renew is None else (float(renew),) * 2,
-        root_sensitivity=word_of(profile, "roots.sensitivity"), potted={"yes": "potted", "no": "planted"}.get(plant.entry.potted, "?"),
-        ph_over=over(ph, level_of(profile, "medium.ph", "tolerates", "high")), ph_under=under(ph, level_of(profile, "medium.ph", "tolerates", "low")),
-    )  # fmt: skip
+        root_sensitivity=word_of(profile, "roots.sensitivity"),
+        potted={"yes": "potted", "no": "planted"}.get(plant.entry.potted, "?"),
+        ph_over=over(ph, level_of(profile, "medium.ph", "tolerates", "high")),
+        ph_under=under(ph, level_of(profile, "medium.ph", "tolerates", "low")),
+    )
 
 
 def _floor(span: Interval) -> Interval | None:

@@ -7,7 +7,7 @@ from typing import Any
 
 from bogwright.knowledge.profiles import Profile
 from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval, outward
-from bogwright.sharing.needs import word
+from bogwright.sharing.demands import word
 
 # A plant that asks nothing on an axis is certainly not beyond it.
 NO_DEMAND: Interval = (-LIMIT, -LIMIT)

@@ -16,13 +16,24 @@ def case_rows(plan: Plan, plants: Sequence[PlacedPlant]) -> list[Row]:
     case = plan.case
     hours = plan.year("photoperiod")
     fed = any("fed" in p.entry.given for p in plants)
-    return [row(
-        "case.box", "case", case="case", openings=_known(case["vessel"]["openings"]), sun_on_glass=_known(case.get("sun_on_glass")),
-        lamp_in_lid=None if "lamp_in_lid" not in case else "in-lid" if case["lamp_in_lid"] else "apart",
-        air=_known(case.get("air_movement")), surfaces=_known(case.get("surfaces")), max_humidity=_most(plan.year("humidity")),
-        max_night_humidity=_most(plan.year("night_humidity")), light_on="?" if UNBOUNDED in hours else "lit" if _most(hours)[0] > 0 else "dark",
-        max_feeding="fed" if fed else "unfed", max_peak=_most(plan.year("temperature_day", "peak")), air_speed=_most(plan.year("air_speed")),
-    )]  # fmt: skip
+    return [
+        row(
+            "case.box",
+            "case",
+            case="case",
+            openings=_known(case["vessel"]["openings"]),
+            sun_on_glass=_known(case.get("sun_on_glass")),
+            lamp_in_lid=None if "lamp_in_lid" not in case else "in-lid" if case["lamp_in_lid"] else "apart",
+            air=_known(case.get("air_movement")),
+            surfaces=_known(case.get("surfaces")),
+            max_humidity=_most(plan.year("humidity")),
+            max_night_humidity=_most(plan.year("night_humidity")),
+            light_on="?" if UNBOUNDED in hours else "lit" if _most(hours)[0] > 0 else "dark",
+            max_feeding="fed" if fed else "unfed",
+            max_peak=_most(plan.year("temperature_day", "peak")),
+            air_speed=_most(plan.year("air_speed")),
+        )
+    ]
 
 
 def _known(word: str | None) -> str | None:
@@ -41,11 +52,20 @@ def treatment_rows(plan: Plan, plants: Sequence[PlacedPlant]) -> list[Row]:
             for plant in reached(plan, plants, target, treatment["path"]):
                 profile = plant.needs.profile
                 field = f"health.treatments.{treatment['agent']}.{treatment['path']}"
-                rows.append(row(
-                    "work.treatment", f"{n}/{target}/{plant.id}", **plant.words, agent=treatment["agent"], path=treatment["path"],
-                    effect=word_of(profile, field), lift=plant.lift, genus=profile.entry.genus, target=target,
-                    moss="live-moss" if word_of(profile, "habit.growth_form") == "moss" else "other",
-                ))  # fmt: skip
+                rows.append(
+                    row(
+                        "work.treatment",
+                        f"{n}/{target}/{plant.id}",
+                        **plant.words,
+                        agent=treatment["agent"],
+                        path=treatment["path"],
+                        effect=word_of(profile, field),
+                        lift=plant.lift,
+                        genus=profile.entry.genus,
+                        target=target,
+                        moss="live-moss" if word_of(profile, "habit.growth_form") == "moss" else "other",
+                    )
+                )
     return rows
 
 
@@ -55,8 +75,15 @@ def feed_rows(plan: Plan, plants: Sequence[PlacedPlant]) -> list[Row]:
     for feeder in plants:
         for path in feeder.entry.given.get("fed", {}).get("fertiliser", ()):
             for plant in reached(plan, plants, feeder.id, path if path == "drench" else "spray"):
-                rows.append(row(
-                    "work.feed", f"{feeder.id}/{path}/{plant.id}", **plant.words, path=path, feeder=feeder.needs.name,
-                    effect=word_of(plant.needs.profile, f"feeding.fertiliser.{path}"), reach="own" if plant is feeder else "shared-water",
-                ))  # fmt: skip
+                rows.append(
+                    row(
+                        "work.feed",
+                        f"{feeder.id}/{path}/{plant.id}",
+                        **plant.words,
+                        path=path,
+                        feeder=feeder.needs.name,
+                        effect=word_of(plant.needs.profile, f"feeding.fertiliser.{path}"),
+                        reach="own" if plant is feeder else "shared-water",
+                    )
+                )
     return rows

@@ -8,15 +8,21 @@ from dataclasses import dataclass
 from bogwright.enclosure.conditions import MonthConditions
 from bogwright.facts.rows import over, under
 from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
+from bogwright.sharing.demands import Demand
 from bogwright.sharing.months import GROWTH, YearOption, trouble
-from bogwright.sharing.needs import Demand, Needs
+from bogwright.sharing.needs import Needs
 
 # how much a month beyond what the plant tolerates counts against a year; only their order matters
 WEIGHT = {"death": 1000.0, "decline": 100.0, "slow": 10.0, "cosmetic": 1.0}
 POSSIBLE = 0.05  # of a violation that is only possible
 LIFTED_UNKNOWN = 5.0  # nobody said that the plant can leave
 # condition, demand: what tells whether a month suits
-COMPARED = (("temperature_day", "temperature_day"), ("temperature_night", "temperature_night"), ("photoperiod", "photoperiod"), ("dli", "dli"))
+COMPARED = (
+    ("temperature_day", "temperature_day"),
+    ("temperature_night", "temperature_night"),
+    ("photoperiod", "photoperiod"),
+    ("dli", "dli"),
+)
 TEMPERATURES = ("temperature_day", "temperature_night")
 
 
@@ -31,13 +37,17 @@ class ChosenYear:
 
 
 def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], lift: str) -> ChosenYear:
-    """The year that the conditions violate least. ``lift``: possible, impossible or ``?``; ``wet``: moisture by month."""
+    """The year the conditions violate least. ``lift``: possible, impossible or ``?``; ``wet``: moisture by month."""
     open_years = [y for y in needs.years if not (y.absent and lift == "impossible")] or list(needs.years)
     best = min(open_years, key=lambda y: (_penalty(needs, y, months, wet, lift), trouble(y)))
     rests = tuple(m for m in range(12) if best.phases[m] != GROWTH)
     resting = [y for y in needs.years if any(p != GROWTH for p in y.phases)]
     restless = [y for y in needs.years if all(p == GROWTH for p in y.phases) and not y.skipped]
-    warm = min((_excess(needs, y, months) for y in resting if not y.absent), default=UNBOUNDED, key=lambda span: (span[1], span[0]))
+    warm = min(
+        (_excess(needs, y, months) for y in resting if not y.absent),
+        default=UNBOUNDED,
+        key=lambda span: (span[1], span[0]),
+    )
     if best.skipped:
         return ChosenYear(best, "skipped", warm, rests)
     if not rests:

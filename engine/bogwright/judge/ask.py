@@ -1,4 +1,4 @@
-"""Questions as a grower puts them: plain names, or a plan. Names are resolved, forms and disputed readings judged apart."""
+"""Questions as a grower puts them: plain names, or a plan; forms and disputed readings are judged apart."""
 
 from __future__ import annotations
 
@@ -22,8 +22,15 @@ from bogwright.sharing.needs import Needs
 
 MOST_READINGS = 8
 # fields besides the axes on which a verdict can hang
-DECISIVE = ("air.day_limit_by_night", "air.air_movement", "water.moisture", "medium.root_temperature", "medium.air_filled_porosity",
-            "medium.live_sphagnum", "medium.lime")  # fmt: skip
+DECISIVE = (
+    "air.day_limit_by_night",
+    "air.air_movement",
+    "water.moisture",
+    "medium.root_temperature",
+    "medium.air_filled_porosity",
+    "medium.live_sphagnum",
+    "medium.lime",
+)
 
 
 class AskError(Exception):
@@ -64,7 +71,9 @@ def resolve(bench: Bench, name: str) -> tuple[str, ...]:
 
 def resolve_all(bench: Bench, names: Sequence[str]) -> list[tuple[str, ...]]:
     """All names, or every problem at once; the same taxon twice is a problem."""
-    problems, found, seen = [], [], {}
+    problems: list[str] = []
+    found: list[tuple[str, ...]] = []
+    seen: dict[tuple[str, ...], str] = {}
     for name in names:
         try:
             forms = resolve(bench, name)
@@ -89,14 +98,25 @@ def ask_names(bench: Bench, names: Sequence[str], horizon: str = "indefinitely",
     answers: list[tuple[str, Shared]] = []
 
     def needs(picked: Sequence[str], readings: Mapping[str, Mapping[str, int]]) -> list[Needs]:
-        return [bench.needs(bench.base.profile(i).with_readings(readings.get(i, {})), id=i, name=bench.base.entries[i].name,
-                            stage=stage, horizon=horizon) for i in picked]  # fmt: skip
+        return [
+            bench.needs(
+                bench.base.profile(i).with_readings(readings.get(i, {})),
+                id=i,
+                name=bench.base.entries[i].name,
+                stage=stage,
+                horizon=horizon,
+            )
+            for i in picked
+        ]
 
     for label, picked in choices:
         answers += _with_readings(
-            bench, label, {i: bench.base.profile(i) for i in picked}, {i: bench.base.entries[i].name for i in picked},
+            bench,
+            label,
+            {i: bench.base.profile(i) for i in picked},
+            {i: bench.base.entries[i].name for i in picked},
             lambda readings, engine, picked=picked: share(bench, needs(picked, readings), horizon, engine),
-        )  # fmt: skip
+        )
     verdict = worst([shown.verdict for _, shown in answers])
     main = _hardest(answers)
     repairs = name_repairs(bench, main, horizon) if verdict in ("unsound", "unproven") else ()
@@ -105,7 +125,7 @@ def ask_names(bench: Bench, names: Sequence[str], horizon: str = "indefinitely",
 
 
 def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[int, str], None]) -> Answer:
-    """Will this enclosure serve these plants? ``say(n, message)`` is told of the n-th plant's name problems; then AskError."""
+    """Will this enclosure serve these plants? ``say(n, message)`` hears of the n-th plant's name; then AskError."""
     forms, problems = [], []
     for n, entry in enumerate(plan.plants):
         try:
@@ -120,8 +140,12 @@ def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[i
     for label, picked in _choices(bench, forms, [p.taxon for p in plan.plants]):
         profiles = {i: bench.base.profile(taxon) for i, taxon in zip(ids, picked, strict=True)}
 
-        def run(readings: Mapping[str, Mapping[str, int]], engine: Any, profiles: Mapping[str, Profile] = profiles) -> Enclosure:
-            return judge_plan(bench, plan, {i: p.with_readings(readings.get(i, {})) for i, p in profiles.items()}, engine)
+        def run(
+            readings: Mapping[str, Mapping[str, int]], engine: Any, profiles: Mapping[str, Profile] = profiles
+        ) -> Enclosure:
+            return judge_plan(
+                bench, plan, {i: p.with_readings(readings.get(i, {})) for i, p in profiles.items()}, engine
+            )
 
         answers += _with_readings(bench, label, profiles, {i: p.name for i, p in profiles.items()}, run)
     verdict = worst([shown.verdict for _, shown in answers])
@@ -137,21 +161,36 @@ def _choices(bench: Bench, forms: Sequence[tuple[str, ...]], names: Sequence[str
     for one in forms:
         total *= len(one)
     if total > MOST_READINGS:
-        raise AskError([f"{name!r} may mean {len(one)} plants that differ — name one of: {', '.join(bench.base.entries[i].name for i in one)}"
-                        for name, one in zip(names, forms, strict=True) if len(one) > 1])  # fmt: skip
+        problems = []
+        for name, one in zip(names, forms, strict=True):
+            if len(one) > 1:
+                shown = ", ".join(bench.base.entries[i].name for i in one)
+                problems.append(f"{name!r} may mean {len(one)} plants that differ — name one of: {shown}")
+        raise AskError(problems)
     open_names = [n for n, one in enumerate(forms) if len(one) > 1]
-    return [(" and ".join(f"{names[n]} as {bench.base.entries[picked[n]].name}" for n in open_names), picked)
-            for picked in product(*forms)]  # fmt: skip
+    return [
+        (" and ".join(f"{names[n]} as {bench.base.entries[picked[n]].name}" for n in open_names), picked)
+        for picked in product(*forms)
+    ]
 
 
-def _with_readings(bench: Bench, label: str, profiles: Mapping[str, Profile], names: Mapping[str, str], run: Any) -> list[tuple[str, Any]]:
-    """One judgement with every dispute spread as wide as its readings; apart by readings only where the spread decides."""
+def _with_readings(
+    bench: Bench, label: str, profiles: Mapping[str, Profile], names: Mapping[str, str], run: Any
+) -> list[tuple[str, Any]]:
+    """One judgement with every dispute spread as wide as its readings.
+
+    Apart by readings only where the spread decides.
+    """
     whole = run({}, fire)
     # what is certain under the spread is certain under every reading: only what stays open can hang on one
     unsettled = {p for f in whole.findings if not f.certain and not f.disputed for p in f.plants}
     everybody = any(not f.certain and not f.plants for f in whole.findings)
-    disputes = [(i, field, count) for i, profile in profiles.items() if everybody or i in unsettled
-                for field, count in disputed(bench, profile).items()]  # fmt: skip
+    disputes = [
+        (i, field, count)
+        for i, profile in profiles.items()
+        if everybody or i in unsettled
+        for field, count in disputed(bench, profile).items()
+    ]
     total = 1
     for _, _, count in disputes:
         total *= count

@@ -16,8 +16,10 @@ from bogwright.knowledge.problems import Problem
 from bogwright.knowledge.profiles import Profile
 from bogwright.rules import Fields, Rule, load_fields, parse
 from bogwright.sharing.axes import Axes, read_axes
+from bogwright.sharing.boxes import regime_of
+from bogwright.sharing.demands import hull_of
 from bogwright.sharing.groups import Regime
-from bogwright.sharing.needs import Needs, hull_of, needs_of, regime_of
+from bogwright.sharing.needs import Needs, needs_of
 from bogwright.sharing.windows import Frame
 
 
@@ -37,8 +39,18 @@ class Bench:
         """The contents of one of the tables of kb/: axes, regimes, lamps, materials."""
         record = self.base.table(name)
         if record is None:
-            raise KnowledgeError([Problem(f"{name}.yaml", 1, 1, "the table is missing from the knowledge base",
-                                          "restore it from the repository", "missing-table")])  # fmt: skip
+            raise KnowledgeError(
+                [
+                    Problem(
+                        f"{name}.yaml",
+                        1,
+                        1,
+                        "the table is missing from the knowledge base",
+                        "restore it from the repository",
+                        "missing-table",
+                    )
+                ]
+            )
         contents: Mapping[str, Any] = record.data
         return contents
 
@@ -85,7 +97,9 @@ class Bench:
             raise KnowledgeError(faults)
         return rules
 
-    def needs(self, profile: Profile, *, id: str, name: str, stage: str = "adult", horizon: str = "indefinitely") -> Needs:
+    def needs(
+        self, profile: Profile, *, id: str, name: str, stage: str = "adult", horizon: str = "indefinitely"
+    ) -> Needs:
         """What a plant asks, under the name the grower used."""
         made = needs_of(profile, self.axes, self.lamps, id=id, stage=stage, horizon=horizon, hull=hull_of(self.base))
         made.name = name

@@ -11,8 +11,8 @@ from bogwright.judge.bench import placer
 from bogwright.knowledge.lint import lint
 from bogwright.knowledge.problems import Problem, Problems
 from bogwright.knowledge.snapshot import open_snapshot
-from bogwright.rules import Rule, check, load_fields, parse, run_examples
 from bogwright.rules import Problem as RuleProblem
+from bogwright.rules import Rule, check, load_fields, parse, run_examples
 
 
 def check_knowledge(paths: Sequence[str]) -> list[Problem]:
@@ -37,8 +37,11 @@ def _rule_problems(wanted: Sequence[Path]) -> list[Problem]:
         faults += problems
     faults += [*check(rules), *run_examples(rules, fields)]
     inside = [p.resolve() for p in wanted]
-    return [one for one in map(_placed, faults)
-            if not inside or any(Path(one.file).resolve() == p or p in Path(one.file).resolve().parents for p in inside)]  # fmt: skip
+    return [
+        one
+        for one in map(_placed, faults)
+        if not inside or any(Path(one.file).resolve() == p or p in Path(one.file).resolve().parents for p in inside)
+    ]
 
 
 def _placed(fault: RuleProblem) -> Problem:

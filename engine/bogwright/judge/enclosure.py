@@ -20,7 +20,6 @@ from bogwright.rules import judge as fire
 from bogwright.sharing.needs import Needs
 
 
-
 @dataclass(slots=True)
 class Enclosure:
     """The answer for a plan, before it is worded."""
@@ -35,8 +34,10 @@ class Enclosure:
 def judge_plan(bench: Bench, plan: Plan, profiles: Mapping[str, Profile], fire_with: Any = fire) -> Enclosure:
     """Judge one plan. ``profiles``: plant id → the profile it stands under."""
     names = shown_names(plan)
-    plants = [place_plant(plan, entry, _needs(bench, plan, entry.id, profiles[entry.id], names, entry.stage), bench.lamps)
-              for entry in plan.plants]  # fmt: skip
+    plants = [
+        place_plant(plan, entry, _needs(bench, plan, entry.id, profiles[entry.id], names, entry.stage), bench.lamps)
+        for entry in plan.plants
+    ]
     rows = rows_of(bench, plan, plants)
     findings = findings_of(fire_with(rows, bench.rules), bench.rules, rows, names, plan.horizon)
     return Enclosure(plan, plants, findings, decide(findings), rows)

@@ -27,7 +27,8 @@ class Finding:
     """One sentence for the grower.
 
     certain: False where the rule could only hold for some value of what is unknown; ``unknown`` names those fields.
-    outcome: cosmetic, slow, decline or death where a claim says what happens; withhold: a blocker that keeps the verdict back.
+    outcome: cosmetic, slow, decline or death where a claim says what happens.
+    withhold: a blocker that keeps the verdict back.
     """
 
     rule: str
@@ -59,7 +60,9 @@ class Finding:
 PLANT_KEYS = ("plant", "first", "second")
 
 
-def findings_of(judgement: Judgement, rules: Sequence[Rule], rows: Sequence[Row], names: Mapping[str, str], horizon: str) -> list[Finding]:
+def findings_of(
+    judgement: Judgement, rules: Sequence[Rule], rows: Sequence[Row], names: Mapping[str, str], horizon: str
+) -> list[Finding]:
     """Every finding that is certain, and every grave one that is only possible, gravest first."""
     by_rule = {r.id: r for r in rules}
     by_row = {r["id"]: r for r in rows}
@@ -84,19 +87,34 @@ def _season(grave: str, rule: Rule, row: Row, horizon: str) -> str:
     return grave
 
 
-def _finding(rule: Rule, row: Row, grave: str, certain: bool, steps: Sequence[tuple[Rule, Row]], names: Mapping[str, str]) -> Finding:
+def _finding(
+    rule: Rule, row: Row, grave: str, certain: bool, steps: Sequence[tuple[Rule, Row]], names: Mapping[str, str]
+) -> Finding:
     assert rule.finding is not None
     read = {leaf.field for leaf in rule.leaves}
     unknown = tuple(sorted(f for f in read if row[f] == "?" or row[f] in ((-1e9, 1e9), [-1e9, 1e9])))
     chain = tuple(Step(r.id, r.title, _about(x, names), r.conclude.tag if r.conclude else "") for r, x in steps)
     return Finding(
-        rule=rule.id, title=rule.title, severity=grave, certain=certain, says=fill(rule.finding.says, row, names),
-        do=fill(rule.finding.do, row, names) if rule.finding.do else "", axis=rule.finding.axis,
-        plants=tuple(row[k] for k in PLANT_KEYS if k in row), months=str(row.get("months", "")), why=rule.why, basis=rule.basis,
-        sources=tuple(s["id"] for s in rule.sources), disputed=rule.disputed, withhold=rule.if_unknown == "withhold",
-        cap=rule.finding.cap, unknown=unknown, chain=chain if len(chain) > 1 else (), kind=rule.kind,
+        rule=rule.id,
+        title=rule.title,
+        severity=grave,
+        certain=certain,
+        says=fill(rule.finding.says, row, names),
+        do=fill(rule.finding.do, row, names) if rule.finding.do else "",
+        axis=rule.finding.axis,
+        plants=tuple(row[k] for k in PLANT_KEYS if k in row),
+        months=str(row.get("months", "")),
+        why=rule.why,
+        basis=rule.basis,
+        sources=tuple(s["id"] for s in rule.sources),
+        disputed=rule.disputed,
+        withhold=rule.if_unknown == "withhold",
+        cap=rule.finding.cap,
+        unknown=unknown,
+        chain=chain if len(chain) > 1 else (),
+        kind=rule.kind,
         outcome=row[rule.finding.by] if rule.finding.by else "",
-    )  # fmt: skip
+    )
 
 
 def _about(row: Row, names: Mapping[str, str]) -> str:
@@ -112,15 +130,22 @@ def decide(findings: Sequence[Finding]) -> str:
     deciding = [f for f in findings if not f.disputed]
     if any(f.certain and f.severity == "blocker" for f in deciding):
         return "unsound"
-    if any(f.severity == "blocker" and f.withhold for f in deciding) or any(f.certain and f.cap == "unproven" for f in deciding):
+    if any(f.severity == "blocker" and f.withhold for f in deciding) or any(
+        f.certain and f.cap == "unproven" for f in deciding
+    ):
         return "unproven"
-    if any(GRAVE[f.severity] >= GRAVE["condition"] for f in deciding) or any(f.certain and f.cap == "conditional" for f in deciding):
+    if any(GRAVE[f.severity] >= GRAVE["condition"] for f in deciding) or any(
+        f.certain and f.cap == "conditional" for f in deciding
+    ):
         return "conditional"
     return "sound"
 
 
 def worst(verdicts: Sequence[str]) -> str:
-    """Several readings of the same question: alike, the common verdict; workable either way, conditional; else unproven."""
+    """Several readings of the same question:
+
+    alike, the common verdict; workable either way, conditional; else unproven.
+    """
     if len(set(verdicts)) == 1:
         return verdicts[0]
     return "conditional" if set(verdicts) <= {"sound", "conditional"} else "unproven"

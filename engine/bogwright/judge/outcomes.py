@@ -17,7 +17,10 @@ AXES = ("temperature_day", "temperature_night", "humidity", "photoperiod")
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """``word``: thrives, keeps, uncertain, clashes, declines or dies; ``if_kept``: it hangs on a condition of the verdict."""
+    """``word``:
+
+    thrives, keeps, uncertain, clashes, declines or dies; ``if_kept``: it hangs on a condition of the verdict.
+    """
 
     plant: str
     name: str
@@ -34,7 +37,9 @@ def of_shared(shown: Shared) -> list[Outcome]:
     clashing = set(shown.clashes[0].plants) if shown.clashes else set()
     for n, plant in enumerate(shown.plants):
         if plant.id in clashing:
-            found.append(Outcome(plant.id, plant.name, "clashes", False, "No year serves it together with the others", "", ""))
+            found.append(
+                Outcome(plant.id, plant.name, "clashes", False, "No year serves it together with the others", "", "")
+            )
             continue
         year = shown.fit.years[n] if shown.fit is not None else None
         liked = year is not None and all(_liked(plant, year, w.month, w.set_point) for w in shown.windows)
@@ -56,7 +61,9 @@ def _outcome(id: str, name: str, findings: Sequence[Finding], liked: bool, away:
     own = [f for f in findings if id in f.plants and not f.disputed]
     grave = next((f for f in own if f.severity == "blocker" and f.certain), None)
     if grave is not None:
-        return Outcome(id, name, "dies" if grave.outcome == "death" else "declines", False, grave.title, grave.months, away)
+        return Outcome(
+            id, name, "dies" if grave.outcome == "death" else "declines", False, grave.title, grave.months, away
+        )
     doubt = next((f for f in own if f.severity == "blocker" and f.withhold), None)
     if doubt is not None:
         return Outcome(id, name, "uncertain", False, doubt.title, doubt.months, away)

@@ -33,7 +33,14 @@ class LoadedPlan:
         """The problem of the n-th plant's name, at its place in the file."""
         line, column = self.document.positions.value(("plants", n, "taxon"))
         text, _, hint = message.partition(" — ")
-        return Problem(self.document.file, line, column, text, hint or "look the name up with 'bogwright plant NAME'", "unknown-plant")
+        return Problem(
+            self.document.file,
+            line,
+            column,
+            text,
+            hint or "look the name up with 'bogwright plant NAME'",
+            "unknown-plant",
+        )
 
 
 def load_plan(bench: Bench, path: str) -> LoadedPlan:
@@ -46,7 +53,9 @@ def load_plan(bench: Bench, path: str) -> LoadedPlan:
     problems = list(document.problems)
     if not problems:
         if not isinstance(document.data, dict) or document.data.get("plan") != "enclosure":
-            kind = document.data.get("plan") or document.data.get("profile") if isinstance(document.data, dict) else None
+            kind = (
+                document.data.get("plan") or document.data.get("profile") if isinstance(document.data, dict) else None
+            )
             what = f"this file is no enclosure plan{f' but a {kind!r} file' if kind else ''}"
             raise PlanError([Problem(document.file, 1, 1, what, "a plan starts with 'plan: enclosure'", "not-a-plan")])
         problems += Schemas(folders.schemas_folder()).check(document, "plan")

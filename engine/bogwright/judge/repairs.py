@@ -14,9 +14,10 @@ from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import GRAVE, Finding
 from bogwright.judge.share import Shared, share
 from bogwright.rules import meaning
+from bogwright.sharing.boxes import LADDER
 from bogwright.sharing.groups import Candidate, best_fit
 from bogwright.sharing.months import YearOption
-from bogwright.sharing.needs import LADDER, Needs
+from bogwright.sharing.needs import Needs
 
 MOST_ACTIONS = 3
 MOST_DROPS = 6
@@ -63,7 +64,10 @@ Change = Callable[[dict[str, Any]], None]
 
 
 def plan_repairs(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> list[Repair]:
-    """Changes of a plan that were judged again and work, least trouble first: one alone, then two together, then drops."""
+    """Changes of a plan that were judged again and work, least trouble first:
+
+    one alone, then two together, then drops.
+    """
     profiles = {p.id: p.needs.profile for p in shown.plants}
     tried: list[tuple[int, str, Change]] = sorted(_changes(bench, shown), key=lambda c: (c[0], c[1]))
 
@@ -75,7 +79,9 @@ def plan_repairs(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> lis
         left = {p.id: profiles[p.id] for p in plan.plants}
         return judge_plan(bench, plan, left, meaning.judge).verdict if left else "unsound"
 
-    found = [Repair(words, effort, verdict) for effort, words, change in tried if (verdict := judged([change])) in WORKS]
+    found = [
+        Repair(words, effort, verdict) for effort, words, change in tried if (verdict := judged([change])) in WORKS
+    ]
     if not found:
         for n, (effort, words, change) in enumerate(tried):
             for more, other_words, other in tried[n + 1 :]:
@@ -98,18 +104,28 @@ def _plan_drops(shown: Enclosure, judged: Callable[[Sequence[Change]], str]) -> 
     if not found and 1 < len(troubled) < len(names):
         verdict = judged([_drop(troubled)])
         if verdict in WORKS:
-            found.append(Repair(f"leave out {' and '.join(names[t] for t in troubled)}", 5 * len(troubled), verdict, tuple(troubled)))
+            found.append(
+                Repair(
+                    f"leave out {' and '.join(names[t] for t in troubled)}", 5 * len(troubled), verdict, tuple(troubled)
+                )
+            )
     return found[:MOST_DROPS]
 
 
 def _deciding(findings: Sequence[Finding]) -> list[Finding]:
-    return [f for f in findings if not f.disputed and GRAVE[f.severity] >= GRAVE["blocker"] and (f.certain or f.withhold)]
+    return [
+        f for f in findings if not f.disputed and GRAVE[f.severity] >= GRAVE["blocker"] and (f.certain or f.withhold)
+    ]
 
 
 def _drop(ids: Sequence[str]) -> Change:
     def change(data: dict[str, Any]) -> None:
         data["plants"] = [p for p in data["plants"] if p["id"] not in ids]
-        left = {p["id"] for p in data["plants"]} | {p["id"] for p in data["places"]} | {u["id"] for u in data["water_units"]}
+        left = (
+            {p["id"] for p in data["plants"]}
+            | {p["id"] for p in data["places"]}
+            | {u["id"] for u in data["water_units"]}
+        )
         for treatment in data.get("treatments", []):
             treatment["on"] = [t for t in treatment["on"] if t in left]
 
@@ -117,21 +133,44 @@ def _drop(ids: Sequence[str]) -> Change:
 
 
 def _changes(bench: Bench, shown: Enclosure) -> Iterator[tuple[int, str, Change]]:
-    """Every single change worth trying: pots to lift, saucers, other places, and a year of settings solved for the plants."""
+    """Every single change worth trying:
+
+    pots to lift, saucers, other places, and a year of settings solved for the plants.
+    """
     deciding = _deciding(shown.findings)
     troubled = {p for f in deciding for p in f.plants}
     for plant in shown.plants:
         if plant.id not in troubled:
             continue
-        if plant.lift != "possible" and any(y.absent for y in plant.needs.years) and word_of(plant.needs.profile, "habit.runners") != "many":
-            yield 3, f"pot {plant.needs.name} and lift it out for its rest", _set_plant(plant.id, potted=True, removable=True)
-        if plant.saucer == "shared" and any(f.kind in ("month.water", "pair.drain", "place.roots") and plant.id in f.plants for f in deciding):
-            yield 1, f"give {plant.needs.name} a pot with a saucer of its own", _set_plant(plant.id, potted=True, own_saucer=True)
+        if (
+            plant.lift != "possible"
+            and any(y.absent for y in plant.needs.years)
+            and word_of(plant.needs.profile, "habit.runners") != "many"
+        ):
+            yield (
+                3,
+                f"pot {plant.needs.name} and lift it out for its rest",
+                _set_plant(plant.id, potted=True, removable=True),
+            )
+        if plant.saucer == "shared" and any(
+            f.kind in ("month.water", "pair.drain", "place.roots") and plant.id in f.plants for f in deciding
+        ):
+            yield (
+                1,
+                f"give {plant.needs.name} a pot with a saucer of its own",
+                _set_plant(plant.id, potted=True, own_saucer=True),
+            )
         for place in shown.plan.places.values():
             if place.id != plant.place.id:
                 yield 1, f"move {plant.needs.name} to the place {place.id}", _set_plant(plant.id, place=place.id)
-    wanted = sorted({s for f in deciding for s in SETTINGS.get(f.axis, ())} | ({"temperature_day", "temperature_night", "photoperiod"}
-                    if any(f.kind == "plant.year" for f in deciding) else set()))  # fmt: skip
+    wanted = sorted(
+        {s for f in deciding for s in SETTINGS.get(f.axis, ())}
+        | (
+            {"temperature_day", "temperature_night", "photoperiod"}
+            if any(f.kind == "plant.year" for f in deciding)
+            else set()
+        )
+    )
     if wanted:
         yield from _solved_settings(bench, shown, wanted)
 
@@ -170,7 +209,9 @@ def _solved_settings(bench: Bench, shown: Enclosure, wanted: Sequence[str]) -> I
             else:
                 data["case"][axis] = year(axis)
 
-    shortest = "; ".join(f"{bench.axes[a].title} {min(year(a)):g}–{max(year(a)):g} {_unit(bench.axes[a].unit)}" for a in wanted)
+    shortest = "; ".join(
+        f"{bench.axes[a].title} {min(year(a)):g}–{max(year(a)):g} {_unit(bench.axes[a].unit)}" for a in wanted
+    )
     yield 2 + found.fit.regime.effort, f"give the case {found.fit.regime.title}: {shortest} through the year", change
 
 
@@ -181,4 +222,14 @@ def _unit(unit: str) -> str:
 def _kept(needs: Needs, lift: str) -> Needs:
     """The same plant with only the years that its pot allows."""
     years: tuple[YearOption, ...] = needs.years if lift == "possible" else tuple(y for y in needs.years if not y.absent)
-    return Needs(needs.id, needs.name, needs.profile, needs.stage, years, needs.demands, needs.steps, needs.moisture, needs.dark_ok)
+    return Needs(
+        needs.id,
+        needs.name,
+        needs.profile,
+        needs.stage,
+        years,
+        needs.demands,
+        needs.steps,
+        needs.moisture,
+        needs.dark_ok,
+    )

@@ -1,4 +1,7 @@
-"""Can these plants share any enclosure? The best regime and years, the window to build, whose water, who leaves when."""
+"""Can these plants share any enclosure?
+
+The best regime and years, the window to build, whose water, who leaves when.
+"""
 
 from __future__ import annotations
 
@@ -13,9 +16,11 @@ from bogwright.judge.findings import Finding, decide, findings_of
 from bogwright.rules import Judgement, Rule
 from bogwright.rules import judge as fire
 from bogwright.sharing.beds import Bed, beds
+from bogwright.sharing.boxes import LADDER, LEVELS, Strictness
+from bogwright.sharing.demands import floats
 from bogwright.sharing.groups import Candidate, Drops, Fit, Search, best_fit, conflict, drops, open_options
 from bogwright.sharing.months import GROWTH, month_words
-from bogwright.sharing.needs import LADDER, LEVELS, Needs, Strictness, floats
+from bogwright.sharing.needs import Needs
 from bogwright.sharing.windows import Box, Clash
 
 Firer = Callable[[Sequence[Row], Sequence[Rule]], Judgement]
@@ -24,7 +29,10 @@ NEVER = (0.0, 0.0)
 
 @dataclass(frozen=True, slots=True)
 class MonthWindow:
-    """What to build in one month (0 = midwinter): bounds per axis, the span of the drop, and one set point that was checked."""
+    """What to build in one month (0 = midwinter):
+
+    bounds per axis, the span of the drop, and one set point that was checked.
+    """
 
     month: int
     low: Mapping[str, float]
@@ -126,7 +134,10 @@ def _clashes(bench: Bench, plants: Sequence[Needs]) -> tuple[RegimeClash, ...]:
     for regime in bench.regimes:
 
         def serves(ids: Sequence[str], regime=regime) -> bool:  # type: ignore[no-untyped-def]
-            return not ids or best_fit([candidates[i] for i in ids], [regime], bench.frame, strictness.error).fit is not None
+            return (
+                not ids
+                or best_fit([candidates[i] for i in ids], [regime], bench.frame, strictness.error).fit is not None
+            )
 
         ids = conflict([p.id for p in plants], serves)
         month, clash = _nearest_clash(bench, [candidates[i] for i in ids], regime.boxes, regime.id, strictness)
@@ -134,13 +145,21 @@ def _clashes(bench: Bench, plants: Sequence[Needs]) -> tuple[RegimeClash, ...]:
     return tuple(found)
 
 
-def _nearest_clash(bench: Bench, group: Sequence[Candidate], boxes: Sequence[Box], regime: str, strictness: Strictness) -> tuple[int, Clash]:
-    """Where a conflict fails: each plant in its easiest year that the regime could serve alone, worst axis of the worst month."""
+def _nearest_clash(
+    bench: Bench, group: Sequence[Candidate], boxes: Sequence[Box], regime: str, strictness: Strictness
+) -> tuple[int, Clash]:
+    """Where a conflict fails:
+
+    each plant in its easiest year that the regime could serve alone, worst axis of the worst month.
+    """
     frame, best = bench.frame, None
     years = []
     for candidate in group:
-        alone = [k for k, row_ in enumerate(candidate.boxes)
-                 if all(b is None or frame.feasible(r & b, strictness.error) for r, b in zip(boxes, row_, strict=True))]  # fmt: skip
+        alone = [
+            k
+            for k, row_ in enumerate(candidate.boxes)
+            if all(b is None or frame.feasible(r & b, strictness.error) for r, b in zip(boxes, row_, strict=True))
+        ]
         years.append(alone[0] if alone else _closest(bench, candidate, boxes, strictness))
     for month in range(12):
         parts = [(c.id, box) for c, k in zip(group, years, strict=True) if (box := c.boxes[k][month]) is not None]
@@ -159,14 +178,18 @@ def _closest(bench: Bench, candidate: Candidate, boxes: Sequence[Box], strictnes
         worst = 0.0
         for regime_box, box in zip(boxes, candidate.boxes[k], strict=True):
             if box is not None:
-                worst = max([worst, *(c.gap for c in bench.frame.clashes([("r", regime_box), ("p", box)], strictness.error))])
+                worst = max(
+                    [worst, *(c.gap for c in bench.frame.clashes([("r", regime_box), ("p", box)], strictness.error))]
+                )
         return worst
 
     return min(range(len(candidate.years)), key=gap)
 
 
 def _windows(bench: Bench, plants: Sequence[Needs], fit: Fit, strictness: Strictness) -> tuple[MonthWindow, ...]:
-    """The shared window of each month, projected on every axis, with its checked set point near what the plants prefer."""
+    """The shared window of each month, projected on every axis, with its checked set point near what the plants
+    prefer.
+    """
     frame, months = bench.frame, []
     for month in range(12):
         box = fit.boxes[month]
@@ -178,8 +201,14 @@ def _windows(bench: Bench, plants: Sequence[Needs], fit: Fit, strictness: Strict
                 wish = both if frame.feasible(box & both, strictness.error) else wish
         point = frame.set_point(box, box & wish if wish is not None else None, strictness.error)
         tight = frame.tightened(box)
-        months.append(MonthWindow(month, dict(zip(frame.order, tight.lows, strict=True)), dict(zip(frame.order, tight.highs, strict=True)),
-                                  point or {}))  # fmt: skip
+        months.append(
+            MonthWindow(
+                month,
+                dict(zip(frame.order, tight.lows, strict=True)),
+                dict(zip(frame.order, tight.highs, strict=True)),
+                point or {},
+            )
+        )
     return tuple(months)
 
 
@@ -192,8 +221,16 @@ def _beds(bench: Bench, plants: Sequence[Needs], fit: Fit) -> tuple[Bed, ...]:
     return tuple(beds(wetness, bench.axes)) if wetness else ()
 
 
-def _rows(bench: Bench, plants: Sequence[Needs], level: str, certain: tuple[int, int], found: Search, shared_beds: Sequence[Bed],
-          clashes: Sequence[RegimeClash], horizon: str) -> list[Row]:  # fmt: skip
+def _rows(
+    bench: Bench,
+    plants: Sequence[Needs],
+    level: str,
+    certain: tuple[int, int],
+    found: Search,
+    shared_beds: Sequence[Bed],
+    clashes: Sequence[RegimeClash],
+    horizon: str,
+) -> list[Row]:
     rows: list[Row] = []
     fit = found.fit
     own_water = {p for bed in shared_beds[1:] for p in bed.plants}
@@ -203,7 +240,9 @@ def _rows(bench: Bench, plants: Sequence[Needs], level: str, certain: tuple[int,
         if fit is not None:
             year = fit.years[n]
             resting = [m for m in range(12) if year.phases[m] != GROWTH]
-            given = "skipped" if year.skipped else "lifted-out" if year.absent else "in-place" if resting else "not-needed"
+            given = (
+                "skipped" if year.skipped else "lifted-out" if year.absent else "in-place" if resting else "not-needed"
+            )
             months = month_words(resting, 12) if resting else "no months"
             rows.append(year_row(plant, words, given, (-1e9, -1e9), months, year.way, horizon, NEVER, NEVER))
             if year.absent:
@@ -211,26 +250,59 @@ def _rows(bench: Bench, plants: Sequence[Needs], level: str, certain: tuple[int,
             if floats(plant.profile):
                 rows.append(_pool_row(plant, words))
             else:
-                moisture = " or ".join(dict.fromkeys(w for m in range(12) for w in plant.moisture[year.phases[m]])) or "unknown"
+                moisture = (
+                    " or ".join(dict.fromkeys(w for m in range(12) for w in plant.moisture[year.phases[m]]))
+                    or "unknown"
+                )
                 bed = next((k + 1 for k, b in enumerate(shared_beds) if plant.id in b.plants), 0)
-                rows.append(row("plant.bed", plant.id, **words, saucer="own" if plant.id in own_water else "shared", wetness=moisture,
-                                bed=f"bed {bed}"))  # fmt: skip
+                rows.append(
+                    row(
+                        "plant.bed",
+                        plant.id,
+                        **words,
+                        saucer="own" if plant.id in own_water else "shared",
+                        wetness=moisture,
+                        bed=f"bed {bed}",
+                    )
+                )
     rows += name_pairs(plants)
     problem = sorted({p for c in clashes for p in c.plants})
     names = {p.id: p.name for p in plants}
-    rows.append(row(
-        "case.group", "case", case="case", max_clash=(float(min(certain)), float(max(certain))), regime=fit.regime.title if fit else "none",
-        problem=", ".join(names[p] for p in problem) or "none", count_plants=(float(len(plants)),) * 2,
-        count_lifted=(float(sum(bool(y.absent) for y in fit.years)),) * 2 if fit else NEVER,
-        count_beds=(float(len(shared_beds)),) * 2, search="finished" if found.exhausted else "cut-short",
-    ))  # fmt: skip
+    rows.append(
+        row(
+            "case.group",
+            "case",
+            case="case",
+            max_clash=(float(min(certain)), float(max(certain))),
+            regime=fit.regime.title if fit else "none",
+            problem=", ".join(names[p] for p in problem) or "none",
+            count_plants=(float(len(plants)),) * 2,
+            count_lifted=(float(sum(bool(y.absent) for y in fit.years)),) * 2 if fit else NEVER,
+            count_beds=(float(len(shared_beds)),) * 2,
+            search="finished" if found.exhausted else "cut-short",
+        )
+    )
     return rows
 
 
 def _pool_row(plant: Needs, words: dict[str, str]) -> Row:
     open_end = (-1e9, 1e9)
-    return row("plant.pool", plant.id, **words, pool="chosen", ph_over=open_end, ph_under=open_end, co2_short=open_end, depth_short=open_end,
-               depth_over=open_end, warm_over=open_end, cold_under=open_end, nutrients="?", nutrients_fit="?", algae="?")  # fmt: skip
+    return row(
+        "plant.pool",
+        plant.id,
+        **words,
+        pool="chosen",
+        ph_over=open_end,
+        ph_under=open_end,
+        co2_short=open_end,
+        depth_short=open_end,
+        depth_over=open_end,
+        warm_over=open_end,
+        cold_under=open_end,
+        nutrients="?",
+        nutrients_fit="?",
+        algae="?",
+    )
 
 
 def alone(bench: Bench, plant: Needs) -> list[str]:

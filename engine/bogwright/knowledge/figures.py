@@ -87,7 +87,7 @@ _TOKEN = re.compile(
 
 
 class _Token(NamedTuple):
-    """text : of a unit its name, of a join what stands there."""
+    """text : of a unit its name, of a join what stands there, of a number the unit that stood before it."""
 
     kind: str  # number, unit, join, word
     value: float = 0.0
@@ -125,7 +125,7 @@ def _with_own_units(tokens: list[_Token]) -> list[Figure]:
         if token.kind == "unit":
             unit, words, listed = token.text, 0, False
         elif token.kind == "number":
-            found.append(Figure(token.value, unit))
+            found.append(Figure(token.value, token.text or unit))
             words = 1
         elif token.kind == "word":
             words += 1

@@ -266,7 +266,11 @@ class Names:
         if not near:
             near = [full for full in self._by_key if full.endswith(f" {key}")][:3]
         ids = tuple(dict.fromkeys(taxon for full in near for taxon in self._best(self._by_key[full])))[:5]
-        hint = f"did you mean {self._shown(ids)}?" if ids else "check the spelling, or list the known plants with 'bogwright plant'"
+        hint = (
+            f"did you mean {self._shown(ids)}?"
+            if ids
+            else "check the spelling, or list the known plants with 'bogwright plant'"
+        )
         return NameProblem(name, "unknown", f"no plant {quoted(name)} is known", hint, ids)
 
     def _shown(self, ids: Iterable[str]) -> str:

@@ -160,7 +160,9 @@ def _brought_up_to_date(kb: Path, schemas: Path, old: Snapshot | None) -> tuple[
         stats = scan(kb)
     except OSError as error:
         place = str(error.filename or kb)
-        problem = Problem(place, 0, 0, f"the folder cannot be read: {error.strerror}", "mend its permissions", "no-folder")
+        problem = Problem(
+            place, 0, 0, f"the folder cannot be read: {error.strerror}", "mend its permissions", "no-folder"
+        )
         return Snapshot(kb, began, {}, [problem]), False
     rows = old.rows if old else {}
     snapshot = Snapshot(kb, began, {})

@@ -11,8 +11,9 @@ from bogwright.judge.enclosure import Enclosure
 from bogwright.judge.findings import GRAVE, Finding
 from bogwright.judge.outcomes import of_enclosure, of_shared
 from bogwright.judge.share import MonthWindow, Shared
+from bogwright.sharing.demands import Demand, Origin
 from bogwright.sharing.months import GROWTH, calendar_month, month_words
-from bogwright.sharing.needs import Demand, Needs, Origin
+from bogwright.sharing.needs import Needs
 
 HORIZONS = {"indefinitely": "indefinitely", "two-years": "for two years", "one-season": "for one season"}
 BASIS_ORDER = ("published", "common-practice", "from-memory", "derived", "disputed")
@@ -35,11 +36,18 @@ def content(answer: Answer, midwinter: int = 12) -> dict[str, Any]:
         "horizon": answer.horizon,
         "problem": _problem(shown, deciding, names),
         "readings": [{"reading": r.label, "verdict": r.verdict} for r in answer.readings],
-        "plants": [_outcome(o, needs) for o in (of_enclosure(shown) if isinstance(shown, Enclosure) else of_shared(shown))],
+        "plants": [
+            _outcome(o, needs) for o in (of_enclosure(shown) if isinstance(shown, Enclosure) else of_shared(shown))
+        ],
         "findings": [_finding(f, needs) for f in deciding],
-        "cautions": [_finding(f, needs) for f in shown.findings if f.certain and GRAVE[f.severity] < GRAVE["condition"]],
+        "cautions": [
+            _finding(f, needs) for f in shown.findings if f.certain and GRAVE[f.severity] < GRAVE["condition"]
+        ],
         "not_assessed": _not_assessed(asked, names),
-        "actions": [{"action": r.action, "verdict": r.verdict, "drops": [names[d] for d in r.drops if d in names]} for r in answer.repairs],
+        "actions": [
+            {"action": r.action, "verdict": r.verdict, "drops": [names[d] for d in r.drops if d in names]}
+            for r in answer.repairs
+        ],
     }
     if isinstance(shown, Shared):
         made |= _sharing(answer.bench, shown, month, names)
@@ -55,24 +63,45 @@ def _problem(shown: Shared | Enclosure, deciding: Sequence[Finding], names: Mapp
 
 
 def _outcome(outcome: Any, needs: Mapping[str, Needs]) -> dict[str, Any]:
-    made = {"plant": outcome.name, "taxon": needs[outcome.plant].profile.name, "outcome": outcome.word, "if_kept": outcome.if_kept,
-            "because": outcome.because, "months": outcome.months, "away": outcome.away}  # fmt: skip
+    made = {
+        "plant": outcome.name,
+        "taxon": needs[outcome.plant].profile.name,
+        "outcome": outcome.word,
+        "if_kept": outcome.if_kept,
+        "because": outcome.because,
+        "months": outcome.months,
+        "away": outcome.away,
+    }
     return {k: v for k, v in made.items() if v not in ("", None)}
 
 
 def _finding(finding: Finding, needs: Mapping[str, Needs]) -> dict[str, Any]:
     made: dict[str, Any] = {
-        "rule": finding.rule, "title": finding.title, "severity": finding.severity, "certain": finding.certain,
-        "says": finding.says, "do": finding.do, "plants": [needs[p].name for p in finding.plants if p in needs],
-        "months": finding.months, "axis": finding.axis, "why": finding.why, "basis": finding.basis, "sources": list(finding.sources),
-        "claim": _claim(finding, needs), "disputed": finding.disputed, "unknown": list(finding.unknown),
+        "rule": finding.rule,
+        "title": finding.title,
+        "severity": finding.severity,
+        "certain": finding.certain,
+        "says": finding.says,
+        "do": finding.do,
+        "plants": [needs[p].name for p in finding.plants if p in needs],
+        "months": finding.months,
+        "axis": finding.axis,
+        "why": finding.why,
+        "basis": finding.basis,
+        "sources": list(finding.sources),
+        "claim": _claim(finding, needs),
+        "disputed": finding.disputed,
+        "unknown": list(finding.unknown),
         "chain": [{"rule": s.rule, "title": s.title, "about": s.row, "concludes": s.concludes} for s in finding.chain],
-    }  # fmt: skip
+    }
     return {k: v for k, v in made.items() if v not in ("", [], None)}
 
 
 def _claim(finding: Finding, needs: Mapping[str, Needs]) -> dict[str, Any] | None:
-    """The plant's own claim that a finding weighs: file, line, basis, sources of the end that binds (the weaker of two)."""
+    """The plant's own claim that a finding weighs:
+
+    file, line, basis, sources of the end that binds (the weaker of two).
+    """
     if not finding.plants or finding.plants[0] not in needs or not finding.axis:
         return None
     demand: Demand | None = needs[finding.plants[0]].demands[GROWTH].get(finding.axis)
@@ -85,7 +114,13 @@ def _claim(finding: Finding, needs: Mapping[str, Needs]) -> dict[str, Any] | Non
 
 def origin_words(origin: Origin) -> dict[str, Any]:
     """Where an end stands, for JSON and pages."""
-    made = {"basis": origin.basis, "file": origin.file, "line": origin.line, "sources": list(origin.sources), "method": origin.method}
+    made = {
+        "basis": origin.basis,
+        "file": origin.file,
+        "line": origin.line,
+        "sources": list(origin.sources),
+        "method": origin.method,
+    }
     return {k: v for k, v in made.items() if v}
 
 
@@ -93,7 +128,9 @@ def _not_assessed(asked: Sequence[Finding], names: Mapping[str, str]) -> list[di
     """What could matter but was not said: one entry a rule, with the plants it could concern and what to state."""
     by_rule: dict[str, dict[str, Any]] = {}
     for finding in asked:
-        entry = by_rule.setdefault(finding.rule, {"rule": finding.rule, "title": finding.title, "plants": [], "unknown": []})
+        entry = by_rule.setdefault(
+            finding.rule, {"rule": finding.rule, "title": finding.title, "plants": [], "unknown": []}
+        )
         entry["plants"] += [names[p] for p in finding.plants[:1] if p in names and names[p] not in entry["plants"]]
         entry["unknown"] += [u for u in finding.unknown if u not in entry["unknown"]]
     return list(by_rule.values())
@@ -105,10 +142,20 @@ def _sharing(bench: Bench | None, shown: Shared, midwinter: int, names: Mapping[
         made["regime"] = {"id": shown.fit.regime.id, "title": shown.fit.regime.title}
         made["window"] = [_window(w, midwinter) for w in shown.windows]
         made["years"] = [_year(shown, n, midwinter) for n in range(len(shown.plants))]
-        made["beds"] = [{"plants": [names[p] for p in b.plants], "moisture": [list(s) for s in b.stretch]} for b in shown.beds]
+        made["beds"] = [
+            {"plants": [names[p] for p in b.plants], "moisture": [list(s) for s in b.stretch]} for b in shown.beds
+        ]
         made["places"] = [_place(bench, p) for p in shown.plants]
-    made["clashes"] = [{"regime": c.title, "plants": [names[p] for p in c.plants], "axis": c.clash.axis,
-                        "month": calendar_month(c.month, midwinter), "gap": round(c.clash.gap, 2)} for c in shown.clashes]  # fmt: skip
+    made["clashes"] = [
+        {
+            "regime": c.title,
+            "plants": [names[p] for p in c.plants],
+            "axis": c.clash.axis,
+            "month": calendar_month(c.month, midwinter),
+            "gap": round(c.clash.gap, 2),
+        }
+        for c in shown.clashes
+    ]
     if shown.drops is not None:
         made["drops_complete"] = shown.drops.complete
     return made
@@ -149,5 +196,8 @@ def _place(bench: Bench | None, plant: Needs) -> dict[str, Any]:
     light = plant.demands[GROWTH].get("dli")
     if light is not None:
         low, high = light.low, light.high
-        made["light"] = [round(low[1], 1) if low and low[1] < 1e8 else None, round(high[0], 1) if high and high[0] > -1e8 and high[0] < 1e8 else None]
+        made["light"] = [
+            round(low[1], 1) if low and low[1] < 1e8 else None,
+            round(high[0], 1) if high and high[0] > -1e8 and high[0] < 1e8 else None,
+        ]
     return made

@@ -12,12 +12,17 @@ from bogwright.knowledge.problems import shown_path
 from bogwright.knowledge.profiles import Profile
 from bogwright.report.terminal import bold
 from bogwright.rules.says import interval, number
+from bogwright.sharing.demands import Demand
 from bogwright.sharing.months import GROWTH, month_words
-from bogwright.sharing.needs import Demand
 
 LEVELS = ("prefers", "tolerates", "survives")
-STANDING = {"published": "published", "common-practice": "common practice, no source", "from-memory": "from memory",
-            "derived": "derived", "disputed": "disputed"}  # fmt: skip
+STANDING = {
+    "published": "published",
+    "common-practice": "common practice, no source",
+    "from-memory": "from memory",
+    "derived": "derived",
+    "disputed": "disputed",
+}
 
 
 def plant_content(bench: Bench, taxon: str) -> dict[str, Any]:
@@ -26,15 +31,39 @@ def plant_content(bench: Bench, taxon: str) -> dict[str, Any]:
     needs = bench.needs(profile, id=taxon, name=profile.name)
     light = needs.demands[GROWTH].get("dli")
     made: dict[str, Any] = {
-        "id": taxon, "name": profile.name, "rank": profile.entry.rank, "group": profile.entry.group,
+        "id": taxon,
+        "name": profile.name,
+        "rank": profile.entry.rank,
+        "group": profile.entry.group,
         "fields": [_field(profile, path, claim) for path, claim in claims(profile)],
-        "cues": [{"cue": key, "event": c.event, "below": c.below, "above": c.above, "basis": c.basis, "sources": [s.id for s in c.sources],
-                  "file": c.origin.file, "line": c.origin.line} for key, c in profile.cues().items()],
-        "ways": [{"way": key, "title": w.title, "effort": w.effort, "renewed": w.renewed,
-                  "rests": [{"kind": r.kind, "where": r.where, "need": r.need, "weeks": list(r.weeks), "may": list(r.may)} for r in w.rests.values()]}
-                 for key, w in profile.ways.items()],
+        "cues": [
+            {
+                "cue": key,
+                "event": c.event,
+                "below": c.below,
+                "above": c.above,
+                "basis": c.basis,
+                "sources": [s.id for s in c.sources],
+                "file": c.origin.file,
+                "line": c.origin.line,
+            }
+            for key, c in profile.cues().items()
+        ],
+        "ways": [
+            {
+                "way": key,
+                "title": w.title,
+                "effort": w.effort,
+                "renewed": w.renewed,
+                "rests": [
+                    {"kind": r.kind, "where": r.where, "need": r.need, "weeks": list(r.weeks), "may": list(r.may)}
+                    for r in w.rests.values()
+                ],
+            }
+            for key, w in profile.ways.items()
+        ],
         "notes": list(profile.notes),
-    }  # fmt: skip
+    }
     if light is not None and light.low_origin is not None and light.low_origin.basis == "derived":
         made["derived"] = [_derived(light)]
     return made
@@ -50,8 +79,12 @@ def claims(profile: Profile) -> Iterator[tuple[str, Claim]]:
 
 def _derived(light: Demand) -> dict[str, Any]:
     assert light.low_origin is not None
-    return {"field": "light a day (mol m-2 d-1)", "low": list(light.low) if light.low else None, "high": list(light.high) if light.high else None,
-            "method": light.low_origin.method}  # fmt: skip
+    return {
+        "field": "light a day (mol m-2 d-1)",
+        "low": list(light.low) if light.low else None,
+        "high": list(light.high) if light.high else None,
+        "method": light.low_origin.method,
+    }
 
 
 def _field(profile: Profile, path: str, claim: Claim) -> dict[str, Any]:
@@ -60,15 +93,22 @@ def _field(profile: Profile, path: str, claim: Claim) -> dict[str, Any]:
         return made | {"unknown": True, "note": claim.note}
     readings = getattr(claim, "readings", ())
     if readings:
-        return made | {"note": claim.note, "disputed": [{"reading": r.title, "entries": _entries(r.claim)} for r in readings]}
+        return made | {
+            "note": claim.note,
+            "disputed": [{"reading": r.title, "entries": _entries(r.claim)} for r in readings],
+        }
     return made | {"entries": _entries(claim)}
 
 
 def _entries(claim: Claim) -> list[dict[str, Any]]:
     if isinstance(claim, BandClaim):
-        found = [_ends(level, claim.levels[level].low, claim.levels[level].high) for level in LEVELS if level in claim.levels]
+        found = [
+            _ends(level, claim.levels[level].low, claim.levels[level].high) for level in LEVELS if level in claim.levels
+        ]
         entries = [entry for pair in found for entry in pair]
-        return entries + [_outcome(side, word) for side, word in (("low", claim.outside_low), ("high", claim.outside_high)) if word]
+        return entries + [
+            _outcome(side, word) for side, word in (("low", claim.outside_low), ("high", claim.outside_high)) if word
+        ]
     if isinstance(claim, RangeClaim):
         return _ends("", claim.low, claim.high)
     value = list(claim.value) if isinstance(claim.value, tuple) else claim.value
@@ -77,9 +117,18 @@ def _entries(claim: Claim) -> list[dict[str, Any]]:
 
 def _ends(level: str, low: End | None, high: End | None) -> list[dict[str, Any]]:
     """One entry where both ends stand in one claim, else one for each end."""
-    if low is not None and high is not None and low.origin.path == high.origin.path and low.origin.record is high.origin.record:
+    if (
+        low is not None
+        and high is not None
+        and low.origin.path == high.origin.path
+        and low.origin.record is high.origin.record
+    ):
         return [{"level": level, "low": low.value, "high": high.value, **_standing(low)}]
-    return [{"level": level, side: end.value, **_standing(end)} for side, end in (("low", low), ("high", high)) if end is not None]
+    return [
+        {"level": level, side: end.value, **_standing(end)}
+        for side, end in (("low", low), ("high", high))
+        if end is not None
+    ]
 
 
 def _outcome(side: str, outcome: Outcome) -> dict[str, Any]:
@@ -88,9 +137,13 @@ def _outcome(side: str, outcome: Outcome) -> dict[str, Any]:
 
 def _standing(one: End | Outcome | ValueClaim) -> dict[str, Any]:
     made = {
-        "basis": one.basis, "sources": [{"id": s.id, "locator": s.locator, "as_stated": s.as_stated} for s in one.sources],
-        "note": one.note, "from": one.origin.profile if one.origin.inherited else "", "file": one.origin.file, "line": one.origin.line,
-    }  # fmt: skip
+        "basis": one.basis,
+        "sources": [{"id": s.id, "locator": s.locator, "as_stated": s.as_stated} for s in one.sources],
+        "note": one.note,
+        "from": one.origin.profile if one.origin.inherited else "",
+        "file": one.origin.file,
+        "line": one.origin.line,
+    }
     return {k: v for k, v in made.items() if v not in ("", [], None)}
 
 
@@ -148,8 +201,13 @@ def _entry_words(entry: Mapping[str, Any], unit: str | None) -> str:
         figure = f"{entry['level']}: {shown}" if entry.get("level") else shown
     else:
         low, high = entry.get("low"), entry.get("high")
-        span = (f"{number(low)}–{number(high)}" if low is not None and high is not None
-                else f"from {number(low)}" if low is not None else f"up to {number(high or 0.0)}")  # fmt: skip
+        span = (
+            f"{number(low)}–{number(high)}"
+            if low is not None and high is not None
+            else f"from {number(low)}"
+            if low is not None
+            else f"up to {number(high or 0.0)}"
+        )
         figure = f"{entry.get('level', '')} {span} {unit or ''}".strip()
     source = "; ".join(f"{s['id']}, {s['locator']}: “{s['as_stated']}”" for s in entry.get("sources", []))
     place = f"{shown_path(entry['file'])}:{entry['line']}"

@@ -14,16 +14,32 @@ from bogwright.sharing.months import NAMES, month_words
 MOST_FINDINGS = 7
 WIDTH = 100
 LEAD = {
-    "sound": "SOUND", "conditional": "CONDITIONAL", "unproven": "UNPROVEN", "unsound": "UNSOUND",
-}  # fmt: skip
+    "sound": "SOUND",
+    "conditional": "CONDITIONAL",
+    "unproven": "UNPROVEN",
+    "unsound": "UNSOUND",
+}
 MEANS = {
     "sound": "this works",
     "conditional": "this works if you keep the conditions below",
     "unproven": "nobody can honestly say yet; what would decide is named below",
     "unsound": "this will not work",
 }
-UNITS = {"temperature_day": "K", "temperature_night": "K", "night_drop": "K", "day_limit_by_night": "K", "photoperiod": "h", "humidity": "%"}
-TITLES = {"temperature_day": "day °C", "temperature_night": "night °C", "night_drop": "drop K", "photoperiod": "light h", "humidity": "humidity %"}
+UNITS = {
+    "temperature_day": "K",
+    "temperature_night": "K",
+    "night_drop": "K",
+    "day_limit_by_night": "K",
+    "photoperiod": "h",
+    "humidity": "%",
+}
+TITLES = {
+    "temperature_day": "day °C",
+    "temperature_night": "night °C",
+    "night_drop": "drop K",
+    "photoperiod": "light h",
+    "humidity": "humidity %",
+}
 
 
 def bold(text: str, out: TextIO) -> str:
@@ -40,14 +56,20 @@ def show(made: Mapping[str, Any], out: TextIO | None = None, *, everything: bool
     lines += _wrap(MEANS[made["verdict"]], "  ")
     if made["readings"]:
         alike = len({r["verdict"] for r in made["readings"]}) == 1
-        head = "Judged under each reading, with the same verdict" if alike else "It depends on how you read what is open"
+        head = (
+            "Judged under each reading, with the same verdict" if alike else "It depends on how you read what is open"
+        )
         lines += ["", bold(head, out)]
         lines += [line for r in made["readings"] for line in _wrap(f"{r['verdict']}: {r['reading']}", "  ")]
     lines += ["", bold("Plants", out), *_plants(made)]
     lines += _findings(made, out, everything, why)
     if made["actions"]:
         lines += ["", bold("What would make it work (each judged again)", out)]
-        lines += [line for n, a in enumerate(made["actions"], 1) for line in _wrap(f"{n}. {a['action']} → {a['verdict']}", "  ", "     ")]
+        lines += [
+            line
+            for n, a in enumerate(made["actions"], 1)
+            for line in _wrap(f"{n}. {a['action']} → {a['verdict']}", "  ", "     ")
+        ]
     if made.get("clashes") and made["verdict"] != "sound" and "regime" not in made:
         lines += ["", bold("Why no year serves them all", out), *_clashes(made)]
     if "window" in made:
@@ -65,7 +87,9 @@ def _headline(made: Mapping[str, Any], out: TextIO) -> str:
 
 
 def _wrap(text: str, indent: str = "", further: str | None = None) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent if further is None else further) or [""]
+    return textwrap.wrap(
+        text, WIDTH, initial_indent=indent, subsequent_indent=indent if further is None else further
+    ) or [""]
 
 
 def _plants(made: Mapping[str, Any]) -> list[str]:
@@ -103,7 +127,10 @@ def _findings(made: Mapping[str, Any], out: TextIO, everything: bool, why: bool)
 
 
 def _standing(finding: Mapping[str, Any]) -> str:
-    parts = [f"rule {finding['rule']}", finding["basis"] + (f" ({', '.join(finding['sources'])})" if finding.get("sources") else "")]
+    parts = [
+        f"rule {finding['rule']}",
+        finding["basis"] + (f" ({', '.join(finding['sources'])})" if finding.get("sources") else ""),
+    ]
     claim = finding.get("claim")
     if claim:
         where = f" {claim['file']}:{claim['line']}" if claim.get("file") else ""
@@ -127,7 +154,9 @@ def _clashes(made: Mapping[str, Any]) -> list[str]:
         who = " and ".join(clash["plants"])
         verb = "clash" if len(clash["plants"]) > 1 else "finds no place"
         gap = f", {clash['gap']:.2g} {UNITS.get(clash['axis'], '')} short".replace("  ", " ") if clash["gap"] else ""
-        lines += _wrap(f"{clash['regime']}: {who} {verb} over {axis}{gap}, first in {NAMES[clash['month'] - 1]}", "  ", "    ")
+        lines += _wrap(
+            f"{clash['regime']}: {who} {verb} over {axis}{gap}, first in {NAMES[clash['month'] - 1]}", "  ", "    "
+        )
     return lines
 
 
@@ -171,8 +200,13 @@ def _spots(made: Mapping[str, Any]) -> list[str]:
         parts = []
         if place.get("light"):
             low, high = place["light"]
-            parts.append(f"light {low:g}–{high:g} mol/m²/day" if low is not None and high is not None
-                         else f"light from {low:g} mol/m²/day" if low is not None else "")  # fmt: skip
+            parts.append(
+                f"light {low:g}–{high:g} mol/m²/day"
+                if low is not None and high is not None
+                else f"light from {low:g} mol/m²/day"
+                if low is not None
+                else ""
+            )
         if place["moisture"]:
             parts.append(" or ".join(place["moisture"]))
         year = years[place["plant"]]
@@ -194,7 +228,11 @@ def _open_questions(made: Mapping[str, Any], out: TextIO, everything: bool) -> l
     shown = made["not_assessed"] if everything else made["not_assessed"][:5]
     lines = ["", bold("Not assessed (state or measure it to know)", out)]
     for entry in shown:
-        who = f" — {', '.join(entry['plants'][:4])}" + (" …" if len(entry["plants"]) > 4 else "") if entry["plants"] else ""
+        who = (
+            f" — {', '.join(entry['plants'][:4])}" + (" …" if len(entry["plants"]) > 4 else "")
+            if entry["plants"]
+            else ""
+        )
         lines += _wrap(f"{entry['title']}{who}", "  ", "    ")
     if len(made["not_assessed"]) > len(shown):
         lines.append(f"  … and {len(made['not_assessed']) - len(shown)} more: add --all")

@@ -29,7 +29,11 @@ def stretches(plants: Sequence[Wetness], axes: Axes) -> tuple[tuple[str, ...], .
     found = []
     for month in range(12):
         wants = [w[month] for w in plants if w.get(month)]
-        fits = [order[n : n + span] for n in range(len(order) - span + 1) if all(set(order[n : n + span]) & set(w) for w in wants)]
+        fits = [
+            order[n : n + span]
+            for n in range(len(order) - span + 1)
+            if all(set(order[n : n + span]) & set(w) for w in wants)
+        ]
         if not fits:
             return None
         # among stretches that fit, the one that leaves most plants in the middle of what they live with

@@ -150,7 +150,7 @@ def conflict(ids: Sequence[str], serves: Callable[[Sequence[str]], bool]) -> tup
 
 def hitting_sets(conflicts: Sequence[frozenset[str]], most: int) -> list[tuple[str, ...]]:
     """All smallest sets that hit every conflict, at most ``most`` of them, by iterative deepening."""
-    open_sets = sorted({c for c in conflicts}, key=lambda c: (len(c), sorted(c)))
+    open_sets = sorted(set(conflicts), key=lambda c: (len(c), sorted(c)))
     for size in range(len(frozenset().union(*open_sets)) + 1 if open_sets else 1):
         found: set[tuple[str, ...]] = set()
         _hit(open_sets, size, (), found, most)
@@ -159,7 +159,9 @@ def hitting_sets(conflicts: Sequence[frozenset[str]], most: int) -> list[tuple[s
     return []
 
 
-def _hit(rest: Sequence[frozenset[str]], left: int, chosen: tuple[str, ...], found: set[tuple[str, ...]], most: int) -> None:
+def _hit(
+    rest: Sequence[frozenset[str]], left: int, chosen: tuple[str, ...], found: set[tuple[str, ...]], most: int
+) -> None:
     rest = [c for c in rest if not c.intersection(chosen)]
     if not rest:
         found.add(tuple(sorted(chosen)))

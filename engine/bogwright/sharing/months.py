@@ -20,7 +20,10 @@ ROUNDING = 0.2
 
 @dataclass(frozen=True, slots=True)
 class RestSpan:
-    """A rest as the year sees it: the months it may lie in, its least and greatest length in weeks, where it is spent."""
+    """A rest as the year sees it:
+
+    the months it may lie in, its least and greatest length in weeks, where it is spent.
+    """
 
     key: str
     may: tuple[int, ...]
@@ -48,7 +51,10 @@ class YearOption:
 
 
 def trouble(year: YearOption) -> tuple[int, int, int, float, str, tuple[str, ...]]:
-    """Order of preference between years that serve alike: effort, lift-outs, months of rest, rests in mid-season, then name."""
+    """Order of preference between years that serve alike:
+
+    effort, lift-outs, months of rest, rests in mid-season, then name.
+    """
     return (year.effort, year.lifts, sum(p != GROWTH for p in year.phases), year.off_centre, year.way, year.phases)
 
 

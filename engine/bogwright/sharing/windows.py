@@ -21,7 +21,10 @@ Finder = Callable[[int], tuple[float, str]]
 
 
 class Box(NamedTuple):
-    """Bounds on the case in one month: ``lows`` and ``highs`` in the order of :class:`Frame`, and falling day limits."""
+    """Bounds on the case in one month:
+
+    ``lows`` and ``highs`` in the order of :class:`Frame`, and falling day limits.
+    """
 
     lows: tuple[float, ...]
     highs: tuple[float, ...]
@@ -67,7 +70,7 @@ class Frame:
             left, right = axis.coupling.left, axis.coupling.right
             stepped, errors = (place[left], place[right]), (axes[left].control_error, axes[right].control_error)
         bounds = [axes[key].settable for key in order]
-        return cls(order, tuple(differences), stepped, errors, Box(*map(tuple, zip(*bounds, strict=True))))  # type: ignore[arg-type]
+        return cls(order, tuple(differences), stepped, errors, Box(*map(tuple, zip(*bounds, strict=True))))
 
     def tightened(self, box: Box) -> Box:
         """The same system with every bound as tight as the couplings make it (one pass is enough on three nodes)."""
@@ -162,12 +165,19 @@ class Frame:
             return None
         tight = self.tightened(box)
         target = self.tightened(wish) if wish is not None and self.feasible(wish, error) else tight
-        middles = [_middle(max(a, c), min(b, d)) if max(a, c) <= min(b, d) else _clip(_middle(c, d), a, b)
-                   for a, b, c, d in zip(tight.lows, tight.highs, target.lows, target.highs, strict=True)]  # fmt: skip
-        point = [_clip(_neat(middle), low, high) for middle, low, high in zip(middles, tight.lows, tight.highs, strict=True)]
+        middles = [
+            _middle(max(a, c), min(b, d)) if max(a, c) <= min(b, d) else _clip(_middle(c, d), a, b)
+            for a, b, c, d in zip(tight.lows, tight.highs, target.lows, target.highs, strict=True)
+        ]
+        point = [
+            _clip(_neat(middle), low, high) for middle, low, high in zip(middles, tight.lows, tight.highs, strict=True)
+        ]
         for left, right, result in self.differences:
-            point[left] = _clip(point[left], max(tight.lows[left], point[right] + tight.lows[result]),
-                                min(tight.highs[left], point[right] + tight.highs[result]))  # fmt: skip
+            point[left] = _clip(
+                point[left],
+                max(tight.lows[left], point[right] + tight.lows[result]),
+                min(tight.highs[left], point[right] + tight.highs[result]),
+            )
             point[result] = point[left] - point[right]
         if not self._meets(point, box, error):
             # the middle of a thin strip may break a falling limit; the least point of the system cannot

@@ -12,25 +12,29 @@ from bogwright.report.site.markup import Text, bullets, cat, el, joined, scienti
 from bogwright.report.site.regions import named
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import CITES, OUTCOMES, calendar, figure, standing, words
-from bogwright.sharing.needs import Demand
+from bogwright.sharing.demands import Demand
 
 COLUMNS = ("prefers", "tolerates", "survives", "outside")
 _LISTS = frozenset({"health.troubles", "people.cautions"})
 
 
 class Row(NamedTuple):
-    """A claim to be shown. path : of its field, which gives the anchor. demand : what the engine makes of it, or None."""
+    """A claim to be shown. path : of its field, which gives the anchor. demand : what the engine makes of it, or None.
+
+    told : what to show instead of a claim.
+    """
 
     path: str
     title: str
     claim: Claim | None
     demand: Demand | None = None
+    told: Markup | None = None
 
 
 def table(sheet: Sheet, caption: str, groups: Iterable[tuple[str, Sequence[Row]]]) -> Markup:
     """Groups of claims under one head; without any band the four columns of levels are left out."""
     kept = [(title, rows) for title, rows in groups if rows]
-    banded = any(isinstance(row.claim, BandClaim) or row.claim is None for _, rows in kept for row in rows)
+    banded = any(isinstance(row.claim, BandClaim) for _, rows in kept for row in rows)
     width = len(COLUMNS) if banded else 1
     head = ["", *COLUMNS] if banded else ["", "what is known"]
     body: list[Text] = [
@@ -47,6 +51,8 @@ def _lines(sheet: Sheet, row: Row, width: int) -> list[Markup]:
     anchor = slug(row.path)
     title = el("th", row.title, scope="row")
     claim = row.claim
+    if row.told is not None:
+        return [el("tr", title, el("td", row.told, colspan=width), id=anchor)]
     if claim is None or claim.unknown:
         return [el("tr", title, el("td", _missing(sheet, claim), colspan=width), id=anchor)]
     if not isinstance(claim, BandClaim):

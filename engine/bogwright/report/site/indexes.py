@@ -1,0 +1,167 @@
+"""Index pages: plants by genus, groups, all names, rules by topic, sources; and the figures of the home page."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from markupsafe import Markup
+
+from bogwright.knowledge import Entry
+from bogwright.report.site.atlas import Atlas, Page
+from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
+from bogwright.report.site.rule_pages import grave, place_of
+from bogwright.report.site.sheet import Sheet
+from bogwright.report.site.source_pages import STANDINGS, bibliography
+from bogwright.report.site.wording import SEVERITIES, counted, mark
+
+
+class _Named(NamedTuple):
+    key: str
+    shown: Markup
+    target: Markup
+
+
+def plants(atlas: Atlas) -> Page:
+    """All plants, by genus."""
+    sheet = Sheet(atlas, "plants/")
+    sections = []
+    for genus in atlas.genera:
+        entry = atlas.genus(genus)
+        kept = [taxon for taxon in atlas.base.taxa() if taxon.genus == genus]
+        common = joined(name.shown for name in entry.names if name.kind == "common") if entry else ""
+        head = el("h2", sheet.link(scientific(atlas.genus_name(genus)), f"plants/{genus}/"), " ", el("small", common))
+        sections.append(el("section", head, _tree(sheet, kept), id=genus))
+        sheet.toc.append((atlas.genus_name(genus), genus))
+    species = sum(taxon.form is None for taxon in atlas.base.taxa())
+    lead = f"{counted(len(atlas.genera), 'genus', 'genera')}, {counted(species, 'plant')} and the forms that are kept apart."
+    more = cat(lead, " Also as ", sheet.link("groups", "groups/"), " and by ", sheet.link("name", "names/"), ".")
+    body = cat(el("header", el("h1", "Plants by genus"), el("p", more), class_="title"), *sections)
+    return Page(sheet.here, "Plants by genus", body, "plants/", "All plants, by genus.", (), tuple(sheet.toc))
+
+
+def _tree(sheet: Sheet, taxa: Sequence[Entry]) -> Markup:
+    """Species with their forms below them."""
+    items = []
+    for taxon in taxa:
+        if taxon.form is None:
+            forms = [form for form in taxa if form.record == taxon.record and form.form is not None]
+            below = bullets(map(sheet.entry_link, forms)) if forms else ""
+            note = el("span", " identity only", class_="dim") if taxon.outline else ""
+            items.append(cat(sheet.entry_link(taxon), note, below))
+    return bullets(items, class_="columns")
+
+
+def genus_without_profile(atlas: Atlas, genus: str) -> Page:
+    """The page of a genus of which plants are known but nothing is written for all of them."""
+    sheet = Sheet(atlas, f"plants/{genus}/")
+    kept = [taxon for taxon in atlas.base.taxa() if taxon.genus == genus]
+    title = atlas.genus_name(genus)
+    head = el("header", el("h1", scientific(title)), el("p", "Nothing is written for the whole genus yet."), class_="title")
+    return Page(sheet.here, title, cat(head, _tree(sheet, kept)), "plants/", f"Plants of {title}.", (("Plants", "plants/"),))
+
+
+def groups(atlas: Atlas) -> Page:
+    """Horticultural groups, by genus."""
+    sheet = Sheet(atlas, "groups/")
+    head = el("tr", *(el("th", title, scope="col") for title in ("group", "genus", "plants")))
+    rows = []
+    for group in atlas.base.groups():
+        kept = [taxon for taxon in atlas.base.members(group.id) if taxon.form is None]
+        genus = sheet.link(scientific(atlas.genus_name(group.genus)), f"plants/{group.genus}/")
+        names = joined(map(sheet.entry_link, kept))
+        rows.append(el("tr", el("th", sheet.entry_link(group), scope="row"), el("td", genus, data_label="genus"),
+                       el("td", names, data_label="plants")))  # fmt: skip
+    told = "Growers speak of groups because their plants are kept alike. A plant takes from its group what it does not state itself."
+    table = el("table", el("caption", "Horticultural groups"), el("thead", head), el("tbody", *rows), class_="claims members")
+    body = cat(el("header", el("h1", "Groups"), el("p", told), class_="title"), table)
+    return Page(sheet.here, "Groups", body, "groups/", "Horticultural groups and their plants.")
+
+
+def names(atlas: Atlas) -> Page:
+    """Every accepted name, synonym and common name, in one alphabet."""
+    sheet = Sheet(atlas, "names/")
+    listed: dict[tuple[str, str], _Named] = {}
+    for entry in atlas.base.entries.values():
+        link = sheet.entry_link(entry)
+        for name in entry.names:
+            own = name.shown == entry.name
+            shown = link if own else cat(scientific(name.shown) if name.kind == "synonym" else name.shown, " → ", link)
+            listed.setdefault((name.shown.casefold(), entry.id), _Named(_plain(name.shown), shown, link))
+    by_letter: dict[str, list[_Named]] = {}
+    for one in sorted(listed.values(), key=lambda one: (one.key, str(one.shown))):
+        by_letter.setdefault(one.key[:1].upper() if one.key[:1].isalpha() else "#", []).append(one)
+    letters = el("p", joined((el("a", letter, href=f"#letter-{letter}") for letter in by_letter if letter != "#"), " "), class_="letters")
+    sections = [
+        el("section", el("h2", letter), bullets((one.shown for one in kept), class_="columns"), id=f"letter-{letter}")
+        for letter, kept in by_letter.items()
+    ]
+    head = el("header", el("h1", "All names"), el("p", f"{counted(len(listed), 'name')}: accepted, synonyms and common."), class_="title")
+    return Page(sheet.here, "All names", cat(head, letters, *sections), "names/", "Accepted names, synonyms and common names, A to Z.")
+
+
+def _plain(text: str) -> str:
+    bare = unicodedata.normalize("NFKD", text.casefold())
+    return "".join(char for char in bare if not unicodedata.combining(char)).lstrip("'‘’“\"(× ")
+
+
+def rules(atlas: Atlas) -> Page:
+    """Rules by stage and topic."""
+    sheet = Sheet(atlas, "rules/")
+    topics: dict[tuple[str, str], list[Markup]] = {}
+    for rule, record in atlas.rules.values():
+        line = cat(sheet.link(rule.title, f"rules/{rule.id}/"), " ", grave(rule))
+        topics.setdefault(place_of(record), []).append(line)
+    sections: list[Text] = []
+    for stage in dict.fromkeys(stage for stage, _ in topics):
+        inner = [el("div", el("h3", topic.capitalize()), bullets(lines)) for (at, topic), lines in topics.items() if at == stage]
+        sections.append(sheet.section(stage.capitalize(), f"stage-{stage.replace(' ', '-')}", *inner))
+    if not topics:
+        sections.append(el("p", "No rule has been written yet.", class_="dim"))
+    legend = el("dl", *(el("div", el("dt", mark(SEVERITIES, key, "severity")), el("dd", told)) for key, (_, _, told) in SEVERITIES.items()),
+                class_="facts")  # fmt: skip
+    told = f"{counted(len(atlas.rules), 'rule')} that a grower can read, question and correct. Each is data: a test, what it says, why, and examples."
+    body = cat(el("header", el("h1", "Rules"), el("p", told), class_="title"), legend, *sections)
+    return Page(sheet.here, "Rules", body, "rules/", "The rules of judgement, by topic.", (), tuple(sheet.toc))
+
+
+def sources(atlas: Atlas) -> Page:
+    """The bibliography, by standing."""
+    sheet = Sheet(atlas, "sources/")
+    known = atlas.base.sources().values()
+    sections = []
+    for key, meaning in STANDINGS.items():
+        kept = sorted((source for source in known if source["custom"]["standing"] == key), key=lambda one: _plain(bibliography(one, short=True).striptags()))
+        if kept:
+            items = (cat(sheet.link(bibliography(source, short=True), f"sources/{source['id']}/"), _cited(atlas, source["id"])) for source in kept)
+            word, _, told = meaning.partition(": ")
+            lead = el("p", f"{told[:1].upper()}{told[1:]}. {counted(len(kept), 'source')}.", class_="dim")
+            sections.append(sheet.section(word.capitalize(), word, lead, bullets(items, class_="bibliography")))
+    told = f"{counted(len(known), 'source')}, each with what was read of it and when, and every claim and rule that cites it."
+    body = cat(el("header", el("h1", "Sources"), el("p", told), class_="title"), *sections)
+    return Page(sheet.here, "Sources", body, "sources/", "The bibliography, by standing.", (), tuple(sheet.toc))
+
+
+def _cited(atlas: Atlas, source: str) -> Markup:
+    number = len(atlas.citations.get(source, ()))
+    return el("span", f" cited {number}×" if number else " not cited", class_="dim")
+
+
+def figures(atlas: Atlas) -> Markup:
+    """What the home page counts."""
+    taxa = atlas.base.taxa()
+    counts = atlas.counts
+    care = sum(counts.care.values())
+    share = f"{100 * counts.care['published'] / care:.0f} %" if care else "none"
+    shown: Iterable[tuple[str, str]] = (
+        (f"{sum(taxon.form is None for taxon in taxa):,}", "plants"),
+        (f"{sum(taxon.form is not None for taxon in taxa):,}", "forms kept apart"),
+        (f"{len(atlas.genera):,}", "genera"),
+        (f"{counts.claims:,}", "claims, each with its standing"),
+        (share, f"of {care:,} care bands published"),
+        (f"{len(atlas.rules):,}", "rules"),
+        (f"{len(atlas.base.sources()):,}", "sources read"),
+    )
+    boxes = (el("div", el("dd", number.replace(",", "\u202f")), el("dt", told.replace(",", "\u202f") if told[:3] == "of " else told)) for number, told in shown)
+    return el("dl", *boxes, class_="counts")

@@ -1,0 +1,26 @@
+"""Every generated page of the site."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bogwright.report.site import indexes, profile_pages, rule_pages, source_pages
+from bogwright.report.site.atlas import Atlas, Page
+
+
+def generate(atlas: Atlas) -> Iterator[Page]:
+    """All pages made from the knowledge, indexes first. The pages of site/pages/ are not among them."""
+    yield indexes.plants(atlas)
+    yield indexes.groups(atlas)
+    yield indexes.names(atlas)
+    yield indexes.rules(atlas)
+    yield indexes.sources(atlas)
+    for genus in atlas.genera:
+        if atlas.genus(genus) is None:
+            yield indexes.genus_without_profile(atlas, genus)
+    for entry in atlas.base.entries.values():
+        yield profile_pages.page(atlas, entry)
+    for rule, record in atlas.rules.values():
+        yield rule_pages.page(atlas, rule, record)
+    for source in atlas.base.sources().values():
+        yield source_pages.page(atlas, source)

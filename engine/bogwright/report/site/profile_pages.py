@@ -1,0 +1,213 @@
+"""The page of a taxon, a horticultural group or a genus: who it is, what it asks, its year, its care."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from markupsafe import Markup
+
+from bogwright.knowledge import STAGES, BandClaim, Cue, Entry, Profile
+from bogwright.report.site import members, year
+from bogwright.report.site.atlas import Atlas, Page
+from bogwright.report.site.claims import Row, table
+from bogwright.report.site.markup import Text, bullets, cat, el, joined, slug
+from bogwright.report.site.sheet import Sheet, kind_word, shown_name
+from bogwright.report.site.wording import RANKS, calendar, counted, figure, standing, words
+from bogwright.sharing.months import GROWTH
+from bogwright.sharing.demands import Demand, floats
+
+# what a plant's page always shows, known or not
+CORE = ("air.temperature_day", "air.temperature_night", "air.humidity", "light.dli", "light.photoperiod",
+        "water.moisture", "water.table_below_crown", "water.solids_supply")  # fmt: skip
+CARE = (
+    ("Medium and roots", "medium", ("medium", "roots")),
+    ("Feeding", "feeding", ("feeding",)),
+    ("Habit", "habit", ("habit",)),
+    ("Propagation", "propagation", ("propagation",)),
+    ("Health", "health", ("health",)),
+    ("Law and cautions", "law", ("law", "people")),
+)
+ASKS = (("Air", "air"), ("Light", "light"), ("Water", "water"))
+EVENTS = {"gemmae": "gemmae form", "succulent-phase": "succulent leaves form", "winter-bud": "the winter bud forms",
+          "winter-rest": "the winter rest starts", "flowering": "it flowers", "waking": "it wakes", "growth": "it grows"}  # fmt: skip
+
+
+def page(atlas: Atlas, entry: Entry) -> Page:
+    """The page of one profile."""
+    url = atlas.url(entry)
+    sheet = Sheet(atlas, url, entry)
+    profile = atlas.base.profile(entry.id)
+    body = cat(_head(sheet, profile), _body(sheet, profile))
+    names = ", ".join(name.shown for name in entry.names if name.kind == "common")
+    about = f"What {entry.name} asks of air, light and water, its year and its care, with the source of every figure."
+    section = "groups/" if entry.kind == "group" else "plants/"
+    return Page(url, entry.name, body, section, f"{about} {names}".strip(), crumbs(atlas, entry), tuple(sheet.toc))
+
+
+def crumbs(atlas: Atlas, entry: Entry) -> tuple[tuple[str, str], ...]:
+    """The pages above, from the index down."""
+    above = [("Plants", "plants/")]
+    if entry.kind != "genus":
+        above.append((atlas.genus_name(entry.genus), f"plants/{entry.genus}/"))
+    group = atlas.base.entries.get(entry.group) if entry.group else None
+    if group:
+        above.append((group.name, atlas.url(group)))
+    if entry.form:
+        species = atlas.species_of(entry)
+        above.append((species.name, atlas.url(species)))
+    return tuple(above)
+
+
+def _head(sheet: Sheet, profile: Profile) -> Markup:
+    entry = profile.entry
+    authority = profile.value("identity.authority") if profile.claim("identity.authority") and not entry.form else None
+    title = cat(shown_name(entry), " ", el("span", str(authority), class_="authority")) if authority else shown_name(entry)
+    common = profile.value("identity.common_names") if profile.claim("identity.common_names") else None
+    lead: list[Text] = []
+    if common:
+        lead.append(el("p", joined([common] if isinstance(common, str) else common), class_="common"))
+    rank = RANKS.get(entry.rank or "", entry.rank or "")
+    kind = {"group": "horticultural group", "genus": "genus"}.get(entry.kind, rank)
+    facts = [f"{kind} of {sheet.atlas.genus_name(entry.genus)}" if entry.kind != "genus" else kind]
+    if entry.kind == "taxon":
+        facts.append(_founded(profile))
+    lead.append(el("p", ". ".join(fact[:1].upper() + fact[1:] for fact in facts if fact) + ".", class_="dim"))
+    if entry.outline:
+        told = "Only the identity of this plant is known. What it asks is taken from the known plants of its group."
+        lead.append(el("p", told, class_="callout"))
+    return el("header", el("h1", title), *lead, class_="title")
+
+
+def _founded(profile: Profile) -> str:
+    """How many care figures a page has and how they are founded."""
+    found: dict[str, int] = {}
+    inherited = 0
+    for path in profile.fields():
+        claim = profile.claim(path)
+        if isinstance(claim, BandClaim) and not path.startswith("identity."):
+            ends = {(end.basis, end.origin.record.name, end.origin.path): end.inherited for end in claim.ends()}
+            for (basis, _, _), up in ends.items():
+                found[basis] = found.get(basis, 0) + 1
+                inherited += up
+    total = sum(found.values())
+    if not total:
+        return ""
+    parts = [f"{found[basis]} {words(basis)}" for basis in ("published", "common-practice", "from-memory") if basis in found]
+    return f"{counted(total, 'care band')}: {', '.join(parts)}; {inherited} of them inherited"
+
+
+def _body(sheet: Sheet, profile: Profile) -> Markup:
+    entry = profile.entry
+    paths = sorted(profile.fields(), key=lambda path: _order(sheet.atlas, profile, path))
+    parts: list[Text] = [members.listing(sheet, entry)]
+    parts.append(_claims(sheet, profile, "Identity", "identity", [("", _rows(profile, paths, ("identity",)))]))
+    asks = [(title, _asks(sheet, profile, paths, part)) for title, part in ASKS]
+    parts.append(_claims(sheet, profile, "What it asks in growth", "asks", asks))
+    if profile.ways or entry.kind == "taxon":
+        parts.append(sheet.section("Through the year", "year", year.ways(sheet, profile)))
+    for title, anchor, heads in CARE:
+        parts.append(_claims(sheet, profile, title, anchor, [("", _rows(profile, paths, heads))]))
+    parts.append(_stages(sheet, profile))
+    disputes = [el("a", _called(profile, path), href=f"#{slug(path)}") for path in paths if path in profile.readings()]
+    if disputes:
+        told = "Sources of like standing disagree here. Both readings are shown, and a verdict that hangs on one says so."
+        parts.append(sheet.section("Disputed", "disputed", el("p", told), bullets(disputes)))
+    if profile.notes:
+        notes = [sheet.prose(note) for note in profile.notes]
+        parts.append(sheet.section("Notes", "notes", bullets(notes)))
+    parts.append(_mend(sheet, entry))
+    return joined(parts, "")
+
+
+def _order(atlas: Atlas, profile: Profile, path: str) -> tuple[int, str]:
+    claim = profile.claim(path)
+    return (atlas.field_order.get(claim.field.path, 0) if claim else 0, path)
+
+
+def _rows(profile: Profile, paths: Sequence[str], heads: Sequence[str]) -> list[Row]:
+    return [Row(path, _called(profile, path), profile.claim(path)) for path in paths if path.split(".")[0] in heads]
+
+
+def _called(profile: Profile, path: str) -> str:
+    """The title of a field; those of a map carry its key: ``Seed: germination``."""
+    claim = profile.claim(path)
+    title = claim.field.title if claim else path
+    keys = path.split(".")
+    if path.startswith(("propagation.methods.", "health.treatments.", "feeding.fertiliser.")):
+        key = keys[2] if keys[0] != "feeding" else "fertiliser"
+        return f"{words(key).capitalize()}: {title[:1].lower()}{title[1:]}"
+    if "rests" in keys:
+        return f"{title}, {words(keys[4])} rest of “{profile.ways[keys[2]].title}”" if keys[2] in profile.ways else title
+    return title
+
+
+def _claims(sheet: Sheet, profile: Profile, title: str, anchor: str, groups: list[tuple[str, list[Row]]]) -> Markup:
+    if not any(rows for _, rows in groups):
+        return Markup("")
+    caption = f"{title}: {profile.entry.name}"
+    return sheet.section(title, anchor, table(sheet, caption, groups), sheet.evidence())
+
+
+def _asks(sheet: Sheet, profile: Profile, paths: Sequence[str], part: str) -> list[Row]:
+    """Claims of growth; a taxon shows the core needs even where nobody has written a figure."""
+    taxon = profile.entry.kind == "taxon"
+    demands = _demands(sheet.atlas, profile) if taxon else {}
+    named = [path for path in paths if path.startswith(f"{part}.")]
+    if taxon:
+        missing = [path for path in CORE if path.startswith(f"{part}.") and path not in named]
+        missing = [path for path in missing if not (floats(profile) and path == "water.table_below_crown")]
+        named = [path for path in CORE if path in named or path in missing] + [path for path in named if path not in CORE]
+        named = [path for path in named if path.startswith(f"{part}.")]
+    rows = []
+    for path in named:
+        field = sheet.atlas.base.fields.get(path)
+        rows.append(Row(path, field.title if field else path, profile.claim(path), demands.get(path)))
+    if part == "light":
+        rows += [_cue(sheet, cue) for cue in profile.cues().values()]
+    return rows
+
+
+def _demands(atlas: Atlas, profile: Profile) -> dict[str, Demand]:
+    """What the engine makes of the claims in growth, by path of the claim."""
+    needs = atlas.bench.needs(profile, id=profile.id, name=profile.name)
+    return {axis.claim: needs.demands[GROWTH][key] for key, axis in atlas.bench.axes.by_id.items() if key in needs.demands[GROWTH]}
+
+
+def _cue(sheet: Sheet, cue: Cue) -> Row:
+    limits = [f"below {figure(cue.below, cue.below, 'h')}"] if cue.below is not None else []
+    limits += [f"above {figure(cue.above, cue.above, 'h')}"] if cue.above is not None else []
+    limits += ["growing longer"] * cue.rising + ["growing shorter"] * cue.falling
+    when = f" ({calendar(cue.months)})" if cue.months else ""
+    told = f"days {' and '.join(limits)}: {EVENTS.get(cue.event, words(cue.event))}{when}"
+    how = cat(standing(cue.basis), sheet.ref(cue.basis, cue.sources, cue.note, cue.origin))
+    shown = el("span", el("span", told, class_="figure"), " ", how, class_="stated")
+    return Row(f"light.cues.{cue.id}", f"Day length: {words(cue.id)}", None, told=shown)
+
+
+def _stages(sheet: Sheet, profile: Profile) -> Markup:
+    """What differs at another stage of life, field by field."""
+    groups = []
+    for stage in STAGES[:-1]:
+        grown = profile.stage(stage)
+        own = {path for path in grown.fields() if _of_stage(grown, path, stage)}
+        paths = sorted(own, key=lambda path: _order(sheet.atlas, grown, path))
+        rows = [Row(f"stages.{stage}.{path}", _called(grown, path), grown.claim(path)) for path in paths]
+        groups.append((stage.capitalize(), rows))
+    return _claims(sheet, profile, "At other stages", "stages", groups)
+
+
+def _of_stage(grown: Profile, path: str, stage: str) -> bool:
+    """Whether a layer of this stage says something about the field."""
+    for layer in grown.layers:
+        node = layer.data.get("stages", {}).get(stage)
+        for key in path.split("."):
+            node = node.get(key) if isinstance(node, dict) else None
+        if node is not None:
+            return True
+    return False
+
+
+def _mend(sheet: Sheet, entry: Entry) -> Markup:
+    file = el("code", f"kb/{entry.record}")
+    told = cat("This page is built from ", file, ". ", sheet.link("How to correct it", "correcting/"), ".")
+    return el("p", told, f" It is the page of a {kind_word(entry)}." if entry.kind == "group" else "", class_="mend")

@@ -1,0 +1,202 @@
+"""What one plant asks on one axis: its claims as tolerated and survived ends with their origin.
+
+A demand's ends are intervals. An end that no level states is bracketed by the levels that do (what a plant tolerates
+lies between what it prefers and what it survives); if none does, the hull of its group stands in; else it is unknown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from bogwright.physics.light import daily_light_integral, photon_flux
+from bogwright.sharing.axes import INFINITE, Axis
+
+if TYPE_CHECKING:
+    from bogwright.knowledge.base import KnowledgeBase
+    from bogwright.knowledge.claims import BandClaim
+    from bogwright.knowledge.profiles import Profile, Rest
+
+Interval = tuple[float, float]
+Hull = Callable[["Profile", str, str], Interval | None]
+UNKNOWN: Interval = (-INFINITE, INFINITE)
+# a source that gives lux or PPFD without hours speaks of the usual lamp day of a growing season
+USUAL_HOURS: Interval = (12.0, 16.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where an end comes from: basis, and the claim's own file and line; ``method`` when it was derived."""
+
+    basis: str
+    file: str = ""
+    line: int = 0
+    sources: tuple[str, ...] = ()
+    method: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """What one plant asks on one axis in one phase:
+
+    tolerated ends and survived ends, each an interval or None (no demand).
+    """
+
+    low: Interval | None
+    high: Interval | None
+    outside_low: str
+    outside_high: str
+    survives_low: Interval | None = None
+    survives_high: Interval | None = None
+    prefers_low: float | None = None
+    prefers_high: float | None = None
+    low_origin: Origin | None = None
+    high_origin: Origin | None = None
+
+    @property
+    def unknown(self) -> bool:
+        return UNKNOWN in (self.low, self.high)
+
+
+def hull_of(base: KnowledgeBase) -> Hull:
+    """The range of a plant's group for an end its own line of inheritance leaves out.
+
+    None where no member states it.
+    """
+
+    def find(profile: Profile, claim: str, side: str) -> Interval | None:
+        group = profile.entry.group or f"{profile.entry.genus}/_genus"
+        return base.hull(group, claim, "tolerates", side)
+
+    return find
+
+
+def floats(profile: Profile) -> bool:
+    """Whether the plant floats in open water, so that it has no medium and no water table."""
+    return word(profile.claim("habit.growth_form")) == "floating"
+
+
+def word(claim: Any) -> str:
+    """The word of a claim, ``?`` where there is none, it is unknown or disputed."""
+    value = getattr(claim, "value", None)
+    return value if isinstance(value, str) else "?"
+
+
+def claim_in(profile: Profile, rest: Rest | None, path: str) -> Any:
+    return profile.claim(path) if rest is None else rest.claim(path)
+
+
+def demand_of(
+    profile: Profile, rest: Rest | None, axis: Axis, lamps: Mapping[str, Any], hull: Hull | None
+) -> Demand | None:
+    if axis.coupling is not None and axis.coupling.kind == "falling-steps":
+        return None
+    if floats(profile) and axis.id == "table_below_crown":
+        return None
+    claim: BandClaim | None = claim_in(profile, rest, axis.claim)
+    light = _light_levels(profile, rest, lamps) if axis.id == "dli" else {}
+    ends: dict[str, tuple[Interval | None, Origin | None]] = {}
+    for side in ("low", "high"):
+        for level in ("prefers", "tolerates", "survives"):
+            stated = _stated(claim, level, side)
+            if stated is not None:
+                ends[f"{level}.{side}"] = stated
+            elif f"{level}.{side}" in light:
+                ends[f"{level}.{side}"] = light[f"{level}.{side}"]
+    asked_nothing = claim is None and not ends
+    if asked_nothing and axis.free >= {"low", "high"}:
+        return None
+    settled = {}
+    for side in ("low", "high"):
+        settled[side] = _tolerated(ends, side, axis, profile, hull)
+    if settled["low"][0] is None and settled["high"][0] is None:
+        return None
+    low_word, high_word = (claim.outside_low, claim.outside_high) if claim is not None else (None, None)
+    prefers_low, prefers_high = ends.get("prefers.low"), ends.get("prefers.high")
+    return Demand(
+        low=settled["low"][0],
+        high=settled["high"][0],
+        outside_low=low_word.value if low_word else axis.outside,
+        outside_high=high_word.value if high_word else axis.outside,
+        survives_low=ends["survives.low"][0] if "survives.low" in ends else None,
+        survives_high=ends["survives.high"][0] if "survives.high" in ends else None,
+        prefers_low=prefers_low[0][0] if prefers_low and prefers_low[0] else None,
+        prefers_high=prefers_high[0][1] if prefers_high and prefers_high[0] else None,
+        low_origin=settled["low"][1],
+        high_origin=settled["high"][1],
+    )
+
+
+def _stated(claim: BandClaim | None, level: str, side: str) -> tuple[Interval, Origin] | None:
+    """One stated end; where readings differ, the hull over all of them."""
+    if claim is None:
+        return None
+    end = claim.end(level, side)
+    if end is not None:
+        return (end.value, end.value), Origin(
+            end.basis, end.origin.file, end.origin.line, tuple(s.id for s in end.sources)
+        )
+    span = claim.hull(level, side)
+    if span is None or claim.origin is None:
+        return None
+    return span, Origin("disputed", claim.origin.file, claim.origin.line)
+
+
+def _tolerated(
+    ends: Mapping[str, tuple[Interval | None, Origin | None]],
+    side: str,
+    axis: Axis,
+    profile: Profile,
+    hull: Hull | None,
+) -> tuple[Interval | None, Origin | None]:
+    stated = ends.get(f"tolerates.{side}")
+    if stated is not None:
+        return stated
+    inner, outer = ends.get(f"prefers.{side}"), ends.get(f"survives.{side}")
+    if side in axis.free:
+        return None, None
+    if inner is None and outer is None:
+        span = hull(profile, axis.claim, side) if hull is not None else None
+        return (span, Origin("derived", method="range of its group")) if span is not None else (UNKNOWN, None)
+    nearest = inner or outer
+    assert nearest is not None and nearest[0] is not None
+    within = Origin("derived", *_place(nearest[1]), method="between what it prefers and what it survives")
+    a = outer[0][0] if outer and outer[0] else -INFINITE
+    b = inner[0][1] if inner and inner[0] else INFINITE
+    if side == "high":
+        a, b = (inner[0][0] if inner and inner[0] else -INFINITE), (outer[0][1] if outer and outer[0] else INFINITE)
+    return (min(a, b), max(a, b)), within
+
+
+def _place(origin: Origin | None) -> tuple[str, int]:
+    return (origin.file, origin.line) if origin is not None else ("", 0)
+
+
+def _light_levels(profile: Profile, rest: Rest | None, lamps: Mapping[str, Any]) -> dict[str, tuple[Interval, Origin]]:
+    """Light a day derived from stated PPFD or illuminance, hours and lamp; then from the light class growers name."""
+    found: dict[str, tuple[Interval, Origin]] = {}
+    for path, method in (("light.ppfd", "PPFD and hours"), ("light.illuminance", "illuminance, lamp and hours")):
+        claim: BandClaim | None = claim_in(profile, rest, path)
+        if claim is None:
+            continue
+        for level in ("prefers", "tolerates", "survives"):
+            for side in ("low", "high"):
+                end = claim.end(level, side)
+                if end is None or f"{level}.{side}" in found:
+                    continue
+                hours = _span(end.hours) if end.hours is not None else USUAL_HOURS
+                flux = (end.value, end.value)
+                if path == "light.illuminance":
+                    constant = _span(lamps.get(end.lamp or "unknown", lamps["unknown"])["lux_per_ppfd"])
+                    flux = (photon_flux(end.value, constant[1]), photon_flux(end.value, constant[0]))
+                span = (daily_light_integral(flux[0], hours[0]), daily_light_integral(flux[1], hours[1]))
+                found[f"{level}.{side}"] = (
+                    span,
+                    Origin("derived", end.origin.file, end.origin.line, tuple(s.id for s in end.sources), method),
+                )
+    return found
+
+
+def _span(value: float | Sequence[float]) -> Interval:
+    return (float(value[0]), float(value[1])) if isinstance(value, Sequence) else (float(value), float(value))
