@@ -8,7 +8,7 @@ from typing import Any
 from bogwright.enclosure.conditions import MOISTURE, MonthConditions
 from bogwright.facts.placed import PlacedPlant
 from bogwright.facts.rows import NO_DEMAND, Row, level_of, over, row, runs, span_of, span_words, under, word_of
-from bogwright.rules.meaning import UNBOUNDED, Interval
+from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
 from bogwright.sharing.demands import Demand, floats
 from bogwright.sharing.months import GROWTH, WEEKS_IN_MONTH, month_words
 from bogwright.sharing.windows import day_limit
@@ -35,8 +35,13 @@ def _by_phase(
     made = [fields(plant, m, plant.months[m]) for m in present]
     rows = []
     for n, (months, same) in enumerate(runs(made, present)):
-        extra: Fields = {"weeks": (len(months) * WEEKS_IN_MONTH,) * 2} if kind == "month.water" else {}
-        rows.append(row(kind, f"{plant.id}/{n}", **plant.words, months=month_words(months, midwinter), **same, **extra))
+        weeks = len(months) * WEEKS_IN_MONTH
+        made_row = row(
+            kind, f"{plant.id}/{n}", **plant.words, months=month_words(months, midwinter), **same, weeks=(weeks, weeks)
+        )
+        # not a field: lets findings of one rule in several runs be told in one sentence
+        made_row["run"] = tuple((midwinter - 1 + m) % 12 for m in months)
+        rows.append(made_row)
     return rows
 
 
@@ -64,8 +69,8 @@ def _air(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:
         "day_under": under(given.temperature_day, day.low),
         "night_over": over(given.temperature_night, night.high),
         "night_under": under(given.temperature_night, night.low),
-        "peak_over": over(given.peak, _first(day.survives_high, day.high)),
-        "lowest_under": under(given.lowest, _first(night.survives_low, night.low)),
+        "peak_over": over(given.peak, _survived(day.survives_high, day.high, "high")),
+        "lowest_under": under(given.lowest, _survived(night.survives_low, night.low, "low")),
         "drop_short": under(given.night_drop, drop.low),
         "limit_over": over(given.temperature_day, limit),
         "humidity_under": under(given.humidity, humid.low),
@@ -89,13 +94,11 @@ def _air(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:
     }
 
 
-def _first(*limits: Interval | None) -> Interval | None:
-    """What is survived where it is stated; a plant of which only the tolerated end is known survives at least that."""
-    stated = limits[0]
-    if stated is not None:
+def _survived(stated: Interval | None, held: Interval | None, side: str) -> Interval | None:
+    """What is survived: as stated, else at least what is tolerated for good and nobody knows how much more."""
+    if stated is not None or held is None:
         return stated
-    held = limits[1]
-    return None if held is None else UNBOUNDED
+    return (held[0], LIMIT) if side == "high" else (-LIMIT, held[1])
 
 
 def _light(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:

@@ -37,6 +37,8 @@ def year_row(
     others = [r for w in needs.profile.ways.values() for r in w.rests.values()]
     rest = rests[0] if rests else others[0] if others else None
     stood = winters_skipped(rest, needs.stage) if rest is not None else None
+    if stood is None and rest is not None and rest.need == "obligatory":
+        stood = 0  # an obligatory rest may be skipped only where the profile says so
     return row(
         "plant.year",
         needs.id,

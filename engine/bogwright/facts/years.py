@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from bogwright.enclosure.conditions import MonthConditions
@@ -16,13 +16,8 @@ from bogwright.sharing.needs import Needs
 WEIGHT = {"death": 1000.0, "decline": 100.0, "slow": 10.0, "cosmetic": 1.0}
 POSSIBLE = 0.05  # of a violation that is only possible
 LIFTED_UNKNOWN = 5.0  # nobody said that the plant can leave
-# condition, demand: what tells whether a month suits
-COMPARED = (
-    ("temperature_day", "temperature_day"),
-    ("temperature_night", "temperature_night"),
-    ("photoperiod", "photoperiod"),
-    ("dli", "dli"),
-)
+# axes that tell whether a month suits a phase
+COMPARED = ("temperature_day", "temperature_night", "photoperiod", "dli")
 TEMPERATURES = ("temperature_day", "temperature_night")
 
 
@@ -39,7 +34,13 @@ class ChosenYear:
 def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], lift: str) -> ChosenYear:
     """The year the conditions violate least. ``lift``: possible, impossible or ``?``; ``wet``: moisture by month."""
     open_years = [y for y in needs.years if not (y.absent and lift == "impossible")] or list(needs.years)
-    best = min(open_years, key=lambda y: (_penalty(needs, y, months, wet, lift), trouble(y)))
+    penalty = _penalties(needs, months, wet)
+
+    def cost(year: YearOption) -> float:
+        away = LIFTED_UNKNOWN if year.absent and lift != "possible" else 0.0
+        return away + sum(penalty(phase, m) for m, phase in enumerate(year.phases) if m not in year.absent)
+
+    best = min(open_years, key=lambda y: (cost(y), trouble(y)))
     rests = tuple(m for m in range(12) if best.phases[m] != GROWTH)
     resting = [y for y in needs.years if any(p != GROWTH for p in y.phases)]
     restless = [y for y in needs.years if all(p == GROWTH for p in y.phases) and not y.skipped]
@@ -80,20 +81,26 @@ def _excess(needs: Needs, year: YearOption, months: Sequence[MonthConditions]) -
     return (max(s[0] for s in spans), max(s[1] for s in spans))
 
 
-def _penalty(needs: Needs, year: YearOption, months: Sequence[MonthConditions], wet: Sequence[str], lift: str) -> float:
-    total = LIFTED_UNKNOWN if year.absent and lift != "possible" else 0.0
-    for m, phase in enumerate(year.phases):
-        if m in year.absent:
-            continue
-        for condition, axis in COMPARED:
-            demand = needs.demands[phase].get(axis)
-            if demand is None or (axis == "dli" and phase in needs.dark_ok):
-                continue
-            total += _beyond(getattr(months[m], condition), demand)
-        stood = needs.moisture[phase]
-        if stood and wet[m] != "?" and wet[m] not in stood:
-            total += WEIGHT["decline"]
-    return total
+def _penalties(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str]) -> Callable[[str, int], float]:
+    """How much a phase in a month counts against a year; remembered, since years repeat their phases."""
+    known: dict[tuple[str, int], float] = {}
+
+    def penalty(phase: str, m: int) -> float:
+        if (phase, m) not in known:
+            known[phase, m] = _month_penalty(needs, phase, months[m], wet[m])
+        return known[phase, m]
+
+    return penalty
+
+
+def _month_penalty(needs: Needs, phase: str, given: MonthConditions, wet: str) -> float:
+    total = 0.0
+    for axis in COMPARED:
+        demand = needs.demands[phase].get(axis)
+        if demand is not None and not (axis == "dli" and phase in needs.dark_ok):
+            total += _beyond(getattr(given, axis), demand)
+    stood = needs.moisture[phase]
+    return total + (WEIGHT["decline"] if stood and wet != "?" and wet not in stood else 0.0)
 
 
 def _beyond(given: Interval, demand: Demand) -> float:

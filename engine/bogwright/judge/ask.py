@@ -100,7 +100,7 @@ def ask_names(bench: Bench, names: Sequence[str], horizon: str = "indefinitely",
     def needs(picked: Sequence[str], readings: Mapping[str, Mapping[str, int]]) -> list[Needs]:
         return [
             bench.needs(
-                bench.base.profile(i).with_readings(readings.get(i, {})),
+                _read(bench.base.profile(i), readings.get(i)),
                 id=i,
                 name=bench.base.entries[i].name,
                 stage=stage,
@@ -143,9 +143,7 @@ def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[i
         def run(
             readings: Mapping[str, Mapping[str, int]], engine: Any, profiles: Mapping[str, Profile] = profiles
         ) -> Enclosure:
-            return judge_plan(
-                bench, plan, {i: p.with_readings(readings.get(i, {})) for i, p in profiles.items()}, engine
-            )
+            return judge_plan(bench, plan, {i: _read(p, readings.get(i)) for i, p in profiles.items()}, engine)
 
         answers += _with_readings(bench, label, profiles, {i: p.name for i, p in profiles.items()}, run)
     verdict = worst([shown.verdict for _, shown in answers])
@@ -153,6 +151,10 @@ def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[i
     repairs = plan_repairs(bench, main, data) if verdict in ("unsound", "unproven") else ()
     readings = [Reading(label, shown.verdict) for label, shown in answers] if len(answers) > 1 else []
     return Answer(verdict, plan.horizon, main, readings, repairs, bench)
+
+
+def _read(profile: Profile, picked: Mapping[str, int] | None) -> Profile:
+    return profile.with_readings(picked) if picked else profile
 
 
 def _choices(bench: Bench, forms: Sequence[tuple[str, ...]], names: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:
@@ -196,25 +198,42 @@ def _with_readings(
         total *= count
     if not disputes or total > MOST_READINGS:
         return [(label, whole)]
-    found = []
+    shown = {}
     for pick in product(*(range(count) for _, _, count in disputes)):
         readings: dict[str, dict[str, int]] = {}
-        words = []
         for (i, path, _), n in zip(disputes, pick, strict=True):
             readings.setdefault(i, {})[path] = n
+        shown[pick] = run(readings, meaning.judge)
+    deciding = [d for d in range(len(disputes)) if _decides(d, {pick: one.verdict for pick, one in shown.items()})]
+    if not deciding:
+        return [(label, whole)]
+    found = []
+    for pick, one in shown.items():
+        if any(n for d, n in enumerate(pick) if d not in deciding):
+            continue  # differs from another only in what decides nothing
+        words = []
+        for d in deciding:
+            i, path, _ = disputes[d]
             claim = profiles[i].claim(path)
             assert isinstance(claim, BandClaim | ValueClaim)
-            words.append(f"{names[i]}: {claim.readings[n].title}")
-        found.append((" and ".join(filter(None, [label, *words])), run(readings, meaning.judge)))
-    if len({shown.verdict for _, shown in found}) == 1 and found[0][1].verdict == whole.verdict:
-        return [(label, whole)]
+            words.append(f"{names[i]}, {claim.field.title.lower()}: {claim.readings[pick[d]].title}")
+        found.append(("; ".join(filter(None, [label, *words])), one))
     return found
+
+
+def _decides(d: int, verdicts: Mapping[tuple[int, ...], str]) -> bool:
+    """Whether the d-th dispute changes the verdict under some reading of the others."""
+    others: dict[tuple[int, ...], set[str]] = {}
+    for pick, verdict in verdicts.items():
+        others.setdefault(pick[:d] + pick[d + 1 :], set()).add(verdict)
+    return any(len(found) > 1 for found in others.values())
 
 
 def disputed(bench: Bench, profile: Profile) -> dict[str, int]:
     """Disputed fields that a verdict can hang on, with their number of readings."""
     paths = [a.claim for a in bench.axes.by_id.values() if a.coupling is None or a.coupling.kind != "falling-steps"]
-    paths += [f"{rest.path}.need" for way in profile.ways.values() for rest in way.rests.values()]
+    rests = [rest for way in profile.ways.values() for rest in way.rests.values()]
+    paths += [f"{rest.path}.{field}" for rest in rests for field in ("need", "water.moisture", *paths)]
     found = {}
     for path in [*paths, *DECISIVE]:
         claim = profile.claim(path)

@@ -28,7 +28,7 @@ class Bench:
     """The opened knowledge with the tables made from it."""
 
     base: KnowledgeBase
-    _needs: dict[tuple[str, str, str, str], Needs] = field(default_factory=dict, repr=False)
+    _needs: dict[tuple[int, str, str, str], Needs] = field(default_factory=dict, repr=False)
 
     @classmethod
     def open(cls, kb: Path | None = None) -> Bench:
@@ -101,8 +101,12 @@ class Bench:
         self, profile: Profile, *, id: str, name: str, stage: str = "adult", horizon: str = "indefinitely"
     ) -> Needs:
         """What a plant asks, under the name the grower used."""
+        key = (hash(profile), id, stage, horizon)
+        if key in self._needs:
+            return self._needs[key]
         made = needs_of(profile, self.axes, self.lamps, id=id, stage=stage, horizon=horizon, hull=hull_of(self.base))
         made.name = name
+        self._needs[key] = made  # holds its profile, so that the profile's identity stays taken
         return made
 
 

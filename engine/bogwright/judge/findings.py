@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from bogwright.rules import Judgement, Row, Rule, fill, severity
+from bogwright.rules import UNBOUNDED, Judgement, Row, Rule, fill, severity
 from bogwright.rules.model import SEVERITIES
+from bogwright.sharing.months import month_words
 
 VERDICTS = ("sound", "conditional", "unproven", "unsound")
 GRAVE = {word: n for n, word in enumerate(SEVERITIES)}
@@ -28,7 +29,7 @@ class Finding:
 
     certain: False where the rule could only hold for some value of what is unknown; ``unknown`` names those fields.
     outcome: cosmetic, slow, decline or death where a claim says what happens.
-    withhold: a blocker that keeps the verdict back.
+    withhold: a blocker that keeps the verdict back. resting: it speaks of the plant's rest, not of its growth.
     """
 
     rule: str
@@ -50,6 +51,7 @@ class Finding:
     chain: tuple[Step, ...]
     kind: str
     outcome: str
+    resting: bool
 
     @property
     def rank(self) -> tuple[int, int, str, tuple[str, ...], str]:
@@ -66,8 +68,8 @@ def findings_of(
     """Every finding that is certain, and every grave one that is only possible, gravest first."""
     by_rule = {r.id: r for r in rules}
     by_row = {r["id"]: r for r in rows}
-    found = []
-    for (rule_id, row_id), _ in judgement.possible.firings.items():
+    gathered: dict[tuple[str, tuple[str, ...], bool, str], list[str]] = {}
+    for rule_id, row_id in judgement.possible.firings:
         rule, row = by_rule[rule_id], by_row[row_id]
         if rule.finding is None:
             continue
@@ -75,9 +77,33 @@ def findings_of(
         grave = _season(severity(rule.finding, row, possible=not certain), rule, row, horizon)
         if not certain and GRAVE[grave] < GRAVE["condition"]:
             continue
-        steps = (judgement.certain if certain else judgement.possible).explain(rule_id, row_id)
-        found.append(_finding(rule, row, grave, certain, [(by_rule[s.rule], by_row[s.row]) for s in steps], names))
+        gathered.setdefault((rule_id, _keys(row), certain, grave), []).append(row_id)
+    found = []
+    for (rule_id, keys, certain, grave), ids in gathered.items():
+        if not certain and (rule_id, keys, True, grave) in gathered:
+            continue  # what is certain in some months need not be said again of months where it is possible
+        steps = (judgement.certain if certain else judgement.possible).explain(rule_id, ids[0])
+        chain = [(by_rule[s.rule], by_row[s.row]) for s in steps]
+        found.append(_finding(by_rule[rule_id], _together([by_row[i] for i in ids]), grave, certain, chain, names))
     return sorted(found, key=lambda f: f.rank)
+
+
+def _keys(row: Row) -> tuple[str, ...]:
+    """The plants a row speaks of; a row of the case, and rows with a subject of their own, stand for themselves."""
+    plants = tuple(row[k] for k in PLANT_KEYS if k in row)
+    return plants if "run" in row else (*plants, row["id"])
+
+
+def _together(rows: Sequence[Row]) -> Row:
+    """Rows of one plant in several runs of months as one: numbers span their hull, the months are joined."""
+    if len(rows) == 1:
+        return rows[0]
+    merged = dict(rows[0])
+    for name, value in rows[0].items():
+        if isinstance(value, tuple) and name != "run":
+            merged[name] = (min(r[name][0] for r in rows), max(r[name][1] for r in rows))
+    merged["months"] = month_words({m for r in rows for m in r["run"]}, 1)
+    return merged
 
 
 def _season(grave: str, rule: Rule, row: Row, horizon: str) -> str:
@@ -92,7 +118,9 @@ def _finding(
 ) -> Finding:
     assert rule.finding is not None
     read = {leaf.field for leaf in rule.leaves}
-    unknown = tuple(sorted(f for f in read if row[f] == "?" or row[f] in ((-1e9, 1e9), [-1e9, 1e9])))
+    unknown = tuple(sorted(f for f in read if row[f] in ("?", UNBOUNDED)))
+    # of a figure that nobody stated at all the grower is asked; what is stated but overlaps keeps the verdict back
+    unstated = any(row[f] == UNBOUNDED for f in read)
     chain = tuple(Step(r.id, r.title, _about(x, names), r.conclude.tag if r.conclude else "") for r, x in steps)
     return Finding(
         rule=rule.id,
@@ -108,12 +136,13 @@ def _finding(
         basis=rule.basis,
         sources=tuple(s["id"] for s in rule.sources),
         disputed=rule.disputed,
-        withhold=rule.if_unknown == "withhold",
+        withhold=rule.if_unknown == "withhold" and not unstated,
         cap=rule.finding.cap,
         unknown=unknown,
         chain=chain if len(chain) > 1 else (),
         kind=rule.kind,
         outcome=row[rule.finding.by] if rule.finding.by else "",
+        resting=rule.kind == "plant.year" or row.get("phase") == "rest",
     )
 
 

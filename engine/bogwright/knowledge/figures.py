@@ -29,6 +29,7 @@ _WORDS = {
 _FRACTIONS = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 0.125}
 _TIMES = frozenset({"hours", "days", "weeks", "months", "years"})
 _LISTING = ("or", "and", "und", "oder", "e")
+_ONE_OF = re.compile(r"\s+(?:day|week|month|year|inch|foot|met(?:re|er)|centimet(?:re|er)|fortnight)\b", re.IGNORECASE)
 _PER = r"(?:\s*[·./*]?\s*(?:m|s|d|day|sec)(?:\^?[-⁻]?[12¹²])?(?![A-Za-z]))*"
 
 # Tried in this order at each place of the text.
@@ -177,16 +178,18 @@ def tolerance(value: float, unit: str | None, stated_in: str | None = None) -> f
 
 
 def _tokens(text: str) -> list[_Token]:
+    """The text cut into numbers, units, words and what joins them; anything else is passed over."""
     text = text.replace("\u00a0", " ").replace("\u2009", " ").replace("\u202f", " ").replace("º", "°")
     text = re.sub(r"[⁰˚](?=\s*[CF]\b)", "°", text)
     text = text.replace("℃", "°C").replace("℉", "°F")
     tokens: list[_Token] = []
     negative = False
+    acidity = 0  # "pH" stands before its numbers; counts the words that may still come between
     for match in _TOKEN.finditer(text):
         kind = match.lastgroup or ""
         if kind in ("number", "kilo", "mixed", "thousands"):
             for value in _values(match):
-                tokens.append(_Token("number", -value if negative else value))
+                tokens.append(_Token("number", -value if negative else value, "pH" if acidity else ""))
             negative = False
         elif kind == "zero":
             word = match["zero"].lower()
@@ -200,10 +203,13 @@ def _tokens(text: str) -> list[_Token]:
         elif kind == "join":
             tokens.append(_Token("join", text=match["join"].lower()))
         elif kind == "word":
-            tokens += _word(match["word"].lower(), text[match.end() :])
+            tokens += _word(match["word"].lower(), bool(_ONE_OF.match(text, match.end())))
             negative = False
+            acidity = max(0, acidity - 1)
         elif kind.startswith("u"):
-            tokens.append(_Token("unit", text=_UNITS[int(kind[1:])][0]))
+            unit = _UNITS[int(kind[1:])][0]
+            acidity = 3 if unit == "pH" else 0
+            tokens += [_Token("unit", text=unit)] if unit != "pH" else []
             negative = False
     return tokens
 
@@ -231,20 +237,20 @@ def _mixed(text: str) -> float:
 
 def _is_minus(text: str, match: re.Match[str], tokens: list[_Token]) -> bool:
     """A dash right before a digit is a minus sign, unless something it could join stands before it."""
-    before, after = text[: match.start()], text[match.end() :]
-    if len(match["sign"]) > 1 or not after[:1].isdigit() or (before[-1:].isalnum() and not before[-1:].isdigit()):
+    start = match.start()
+    before, after = text[max(0, start - 2) : start], text[match.end() : match.end() + 1]
+    if len(match["sign"]) > 1 or not after.isdigit() or before[-1:].isalpha():
         return False
-    if re.search(r"\d\($", before):  # a rare extreme as botanists write it: 4-6(-10) cm
+    if before[:1].isdigit() and before.endswith("("):  # a rare extreme as botanists write it: 4-6(-10) cm
         return False
     return not tokens or tokens[-1].kind in ("join", "word")
 
 
-def _word(word: str, rest: str) -> list[_Token]:
+def _word(word: str, before_unit: bool) -> list[_Token]:
+    """before_unit : a unit follows that words like "a" and "every" make one of."""
     if word in _WORDS:
         return [_Token("number", _WORDS[word])]
-    if word in ("a", "an", "every", "per", "each") and re.match(
-        r"\s+(?:day|week|month|year|inch|foot|met(?:re|er)|centimet(?:re|er)|fortnight)\b", rest
-    ):
+    if word in ("a", "an", "every", "per", "each") and before_unit:
         return [_Token("number", 1.0)]
     if word in ("fortnight", "fortnightly", "fortnights"):
         return [_Token("number", 2.0), _Token("unit", text="weeks")]

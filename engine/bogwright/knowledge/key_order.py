@@ -44,11 +44,12 @@ class KeyOrder:
         """The schemas with what they refer to; what is referred to comes first."""
         for name, schema in schemas:
             if "$ref" in schema:
-                file, _, pointer = schema["$ref"].partition("#")
-                target = self._files[file or name]
-                for part in pointer.strip("/").split("/") if pointer.strip("/") else ():
+                address, _, pointer = schema["$ref"].partition("#")
+                file = address.rpartition("/")[2] or name
+                target = self._files[file]
+                for part in filter(None, pointer.split("/")):
                     target = target[part]
-                yield from self._expanded([(file or name, target)])
+                yield from self._expanded([(file, target)])
             yield name, schema
             for keyword in ("allOf", "oneOf", "anyOf"):
                 yield from self._expanded([(name, part) for part in schema.get(keyword, ())])

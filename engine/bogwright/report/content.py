@@ -11,6 +11,7 @@ from bogwright.judge.enclosure import Enclosure
 from bogwright.judge.findings import GRAVE, Finding
 from bogwright.judge.outcomes import of_enclosure, of_shared
 from bogwright.judge.share import MonthWindow, Shared
+from bogwright.knowledge.problems import shown_path
 from bogwright.sharing.demands import Demand, Origin
 from bogwright.sharing.months import GROWTH, calendar_month, month_words
 from bogwright.sharing.needs import Needs
@@ -27,6 +28,7 @@ def content(answer: Answer, midwinter: int = 12) -> dict[str, Any]:
     month = shown.plan.midwinter if isinstance(shown, Enclosure) else midwinter
     needs = {p.id: p.needs for p in shown.plants} if isinstance(shown, Enclosure) else {p.id: p for p in shown.plants}
     names = {i: n.name for i, n in needs.items()}
+    rests = _rests(shown)
     deciding = [f for f in shown.findings if GRAVE[f.severity] >= GRAVE["condition"] and (f.certain or f.withhold)]
     asked = [f for f in shown.findings if GRAVE[f.severity] >= GRAVE["condition"] and not f.certain and not f.withhold]
     made: dict[str, Any] = {
@@ -39,9 +41,9 @@ def content(answer: Answer, midwinter: int = 12) -> dict[str, Any]:
         "plants": [
             _outcome(o, needs) for o in (of_enclosure(shown) if isinstance(shown, Enclosure) else of_shared(shown))
         ],
-        "findings": [_finding(f, needs) for f in deciding],
+        "findings": [_finding(f, needs, rests) for f in deciding],
         "cautions": [
-            _finding(f, needs) for f in shown.findings if f.certain and GRAVE[f.severity] < GRAVE["condition"]
+            _finding(f, needs, rests) for f in shown.findings if f.certain and GRAVE[f.severity] < GRAVE["condition"]
         ],
         "not_assessed": _not_assessed(asked, names),
         "actions": [
@@ -75,7 +77,7 @@ def _outcome(outcome: Any, needs: Mapping[str, Needs]) -> dict[str, Any]:
     return {k: v for k, v in made.items() if v not in ("", None)}
 
 
-def _finding(finding: Finding, needs: Mapping[str, Needs]) -> dict[str, Any]:
+def _finding(finding: Finding, needs: Mapping[str, Needs], rests: Mapping[str, str]) -> dict[str, Any]:
     made: dict[str, Any] = {
         "rule": finding.rule,
         "title": finding.title,
@@ -89,7 +91,7 @@ def _finding(finding: Finding, needs: Mapping[str, Needs]) -> dict[str, Any]:
         "why": finding.why,
         "basis": finding.basis,
         "sources": list(finding.sources),
-        "claim": _claim(finding, needs),
+        "claim": _claim(finding, needs, rests),
         "disputed": finding.disputed,
         "unknown": list(finding.unknown),
         "chain": [{"rule": s.rule, "title": s.title, "about": s.row, "concludes": s.concludes} for s in finding.chain],
@@ -97,26 +99,43 @@ def _finding(finding: Finding, needs: Mapping[str, Needs]) -> dict[str, Any]:
     return {k: v for k, v in made.items() if v not in ("", [], None)}
 
 
-def _claim(finding: Finding, needs: Mapping[str, Needs]) -> dict[str, Any] | None:
-    """The plant's own claim that a finding weighs:
-
-    file, line, basis, sources of the end that binds (the weaker of two).
-    """
-    if not finding.plants or finding.plants[0] not in needs or not finding.axis:
+def _claim(finding: Finding, needs: Mapping[str, Needs], rests: Mapping[str, str]) -> dict[str, Any] | None:
+    """The plant's own claim that a finding weighs: the weaker of its two ends; of the rest where it speaks of the rest."""
+    plant = finding.plants[0] if finding.plants else ""
+    phase = rests.get(plant) if finding.resting else GROWTH
+    if plant not in needs or not finding.axis or phase is None:
         return None
-    demand: Demand | None = needs[finding.plants[0]].demands[GROWTH].get(finding.axis)
+    demand: Demand | None = needs[plant].demands[phase].get(finding.axis)
     origins = [o for o in (demand.low_origin, demand.high_origin) if o is not None] if demand is not None else []
     if not origins:
         return None
-    origin = max(origins, key=lambda o: BASIS_ORDER.index(o.basis))
-    return origin_words(origin)
+    return origin_words(max(origins, key=lambda o: BASIS_ORDER.index(o.basis)))
+
+
+def _rests(shown: Shared | Enclosure) -> dict[str, str]:
+    """Plant id → the phase of its rest, or of the first rest any of its ways has."""
+    years = {}
+    if isinstance(shown, Enclosure):
+        years = {p.id: p.chosen.year for p in shown.plants}
+        needs = {p.id: p.needs for p in shown.plants}
+    else:
+        needs = {p.id: p for p in shown.plants}
+        if shown.fit is not None:
+            years = dict(zip(needs, shown.fit.years, strict=True))
+    found = {}
+    for plant, one in needs.items():
+        own = years[plant].phases if plant in years else ()
+        phase = next((p for p in (*own, *one.demands) if p != GROWTH), None)
+        if phase is not None:
+            found[plant] = phase
+    return found
 
 
 def origin_words(origin: Origin) -> dict[str, Any]:
     """Where an end stands, for JSON and pages."""
     made = {
         "basis": origin.basis,
-        "file": origin.file,
+        "file": shown_path(origin.file) if origin.file else "",
         "line": origin.line,
         "sources": list(origin.sources),
         "method": origin.method,

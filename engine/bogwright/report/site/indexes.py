@@ -119,11 +119,15 @@ def rules(atlas: Atlas) -> Page:
         sections.append(sheet.section(stage.capitalize(), f"stage-{stage.replace(' ', '-')}", *inner))
     if not topics:
         sections.append(el("p", "No rule has been written yet.", class_="dim"))
-    legend = el("dl", *(el("div", el("dt", mark(SEVERITIES, key, "severity")), el("dd", told)) for key, (_, _, told) in SEVERITIES.items()),
-                class_="facts")  # fmt: skip
     told = f"{counted(len(atlas.rules), 'rule')} that a grower can read, question and correct. Each is data: a test, what it says, why, and examples."
-    body = cat(el("header", el("h1", "Rules"), el("p", told), class_="title"), legend, *sections)
+    body = cat(el("header", el("h1", "Rules"), el("p", told), class_="title"), legend(SEVERITIES, "severity"), *sections)
     return Page(sheet.here, "Rules", body, "rules/", "The rules of judgement, by topic.", (), tuple(sheet.toc))
+
+
+def legend(table: dict[str, tuple[str, str, str]], group: str) -> Markup:
+    """What each sign of a table means."""
+    rows = (el("div", el("dt", mark(table, key, group)), el("dd", told)) for key, (_, _, told) in table.items())
+    return el("dl", *rows, class_="facts")
 
 
 def sources(atlas: Atlas) -> Page:

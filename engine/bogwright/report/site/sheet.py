@@ -35,8 +35,11 @@ class Sheet:
 
     def link(self, text: Text, url: str, anchor: str = "", **attributes: str | None) -> Markup:
         """A link to a page of the site, relative to this one."""
-        target = f"{self._root}{url}" or "./"
-        return el("a", text, href=target + (f"#{anchor}" if anchor else ""), **attributes)
+        return el("a", text, href=self.target(url) + (f"#{anchor}" if anchor else ""), **attributes)
+
+    def target(self, url: str) -> str:
+        """Where a page of the site is, seen from this one."""
+        return f"{self._root}{url}" or "./"
 
     def entry_link(self, entry: Entry, anchor: str = "") -> Markup:
         """A link to the page of a taxon, group or genus, its Latin in italics."""

@@ -1,0 +1,138 @@
+"""Build or serve the reference site with MkDocs."""
+
+from __future__ import annotations
+
+import contextlib
+import logging
+import os
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from bogwright import data
+from bogwright.knowledge import KnowledgeError
+from bogwright.report.site.hook import MARKER, mark_folder
+
+OK, FAILED, INVALID = 0, 4, 2
+PORT = 8000
+
+
+def build(out: Path | None = None, strict: bool = False) -> int:
+    """Build the site into `out`; returns an exit status: 0, 2 for wrong input or, if strict, any warning.
+
+    out : by default build/site of the checkout, else build/site of the current folder. What stood in it is removed,
+    so a folder that holds anything but an earlier site is refused. Raises DataNotFound, OSError.
+    """
+    folder = (out or default_folder()).expanduser().resolve()
+    if not _may_empty(folder):
+        print(f"{folder} is not empty and holds no earlier site — name another folder with --out", file=sys.stderr)
+        return INVALID
+    if _overlap(folder, data.site_folder()):
+        print(f"{folder} lies inside the sources of the site, or around them — name another with --out", file=sys.stderr)
+        return INVALID
+    with _messages() as told, _quiet_mkdocs():
+        from mkdocs.commands.build import build as mkdocs_build
+        from mkdocs.config import load_config
+        from mkdocs.exceptions import Abort, ConfigurationError
+
+        mark_folder(folder)
+        try:
+            mkdocs_build(load_config(str(_config_file()), site_dir=str(folder), strict=strict))
+        except KnowledgeError as error:
+            for problem in error.problems:
+                print(problem, file=sys.stderr)
+            return INVALID
+        except (Abort, ConfigurationError) as error:
+            print(f"the site was not finished: {getattr(error, 'message', error)}", file=sys.stderr)
+            return INVALID
+    warned = f", {told.count} warning{'s' if told.count != 1 else ''}" if told.count else ""
+    print(f"site built in {_shown(folder)}{warned}")
+    return OK
+
+
+def serve(port: int = PORT) -> int:
+    """Serve the site on this computer until Ctrl-C, built again whenever its sources change; returns an exit status."""
+    with _messages(), _quiet_mkdocs():
+        from mkdocs.commands.serve import serve as mkdocs_serve
+        from mkdocs.exceptions import Abort, ConfigurationError
+
+        print(f"serving the site on http://127.0.0.1:{port}/ — Ctrl-C ends it", flush=True)
+        try:
+            mkdocs_serve(str(_config_file()), dev_addr=f"127.0.0.1:{port}", strict=False)
+        except KnowledgeError as error:
+            for problem in error.problems:
+                print(problem, file=sys.stderr)
+            return INVALID
+        except OSError as error:
+            print(f"port {port} cannot be used: {error.strerror} — name another with --port", file=sys.stderr)
+            return INVALID
+        except (Abort, ConfigurationError) as error:
+            print(f"the site was not finished: {getattr(error, 'message', error)}", file=sys.stderr)
+            return INVALID
+    return OK
+
+
+def default_folder() -> Path:
+    """Where the site goes: build/site of a writable checkout, else of the current folder; never among the packages."""
+    checkout = data.PACKAGE.parent.parent
+    inside = data.site_folder() == checkout / "site" and os.access(checkout, os.W_OK)
+    return (checkout if inside else Path.cwd()) / "build" / "site"
+
+
+def _config_file() -> Path:
+    return data.site_folder() / "mkdocs.yml"
+
+
+def _may_empty(folder: Path) -> bool:
+    if not folder.exists():
+        return True
+    return folder.is_dir() and ((folder / MARKER).is_file() or not any(folder.iterdir()))
+
+
+def _overlap(folder: Path, sources: Path) -> bool:
+    sources = sources.resolve()
+    return folder == sources or folder in sources.parents or sources in folder.parents
+
+
+def _shown(folder: Path) -> str:
+    with contextlib.suppress(ValueError):
+        return str(folder.relative_to(Path.cwd()))
+    return str(folder)
+
+
+class _Messages(logging.Handler):
+    """Prints what MkDocs warns of, and counts it."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.count = 0
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.count += 1
+        word = "error" if record.levelno >= logging.ERROR else "warning"
+        print(f"{word}: {record.getMessage()}", file=sys.stderr)
+
+
+@contextlib.contextmanager
+def _messages() -> Iterator[_Messages]:
+    logger = logging.getLogger("mkdocs")
+    handler = _Messages()
+    before = logger.propagate
+    logger.addHandler(handler)
+    logger.propagate = False
+    try:
+        yield handler
+    finally:
+        logger.removeHandler(handler)
+        logger.propagate = before
+
+
+@contextlib.contextmanager
+def _quiet_mkdocs() -> Iterator[None]:
+    """MkDocs may write byte code for the hook beside it; a read-only or packaged folder is left alone."""
+    before = sys.dont_write_bytecode
+    sys.dont_write_bytecode = True
+    try:
+        yield
+    finally:
+        sys.dont_write_bytecode = before
