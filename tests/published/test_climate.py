@@ -13,6 +13,7 @@ import pytest
 
 from bogwright.judge.bench import Bench
 from bogwright.knowledge.base import KnowledgeBase
+from bogwright.sharing.demands import Demand
 from bogwright.sharing.months import YearOption, midwinter_of
 from bogwright.sharing.demands import Demand
 from bogwright.sharing.needs import Needs

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from markupsafe import Markup
 
-from bogwright.knowledge import BandClaim, Claim, End, Level, Outcome, RangeClaim, ValueClaim
+from bogwright.knowledge import BandClaim, Claim, Cue, End, Level, Outcome, RangeClaim, ValueClaim
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific, slug
 from bogwright.report.site.regions import named
 from bogwright.report.site.sheet import Sheet
@@ -15,20 +15,24 @@ from bogwright.report.site.wording import CITES, OUTCOMES, calendar, figure, sta
 from bogwright.sharing.demands import Demand
 
 COLUMNS = ("prefers", "tolerates", "survives", "outside")
+EVENTS = {
+    "gemmae": "gemmae form", "succulent-phase": "succulent leaves form", "winter-bud": "the winter bud forms",
+    "winter-rest": "the winter rest starts", "flowering": "it flowers", "waking": "it wakes", "growth": "it grows",
+}  # fmt: skip
 _LISTS = frozenset({"health.troubles", "people.cautions"})
 
 
 class Row(NamedTuple):
     """A claim to be shown. path : of its field, which gives the anchor. demand : what the engine makes of it, or None.
 
-    told : what to show instead of a claim.
+    cue : a day-length cue to show instead of a claim.
     """
 
     path: str
     title: str
     claim: Claim | None
     demand: Demand | None = None
-    told: Markup | None = None
+    cue: Cue | None = None
 
 
 def table(sheet: Sheet, caption: str, groups: Iterable[tuple[str, Sequence[Row]]]) -> Markup:
@@ -51,8 +55,8 @@ def _lines(sheet: Sheet, row: Row, width: int) -> list[Markup]:
     anchor = slug(row.path)
     title = el("th", row.title, scope="row")
     claim = row.claim
-    if row.told is not None:
-        return [el("tr", title, el("td", row.told, colspan=width), id=anchor)]
+    if row.cue is not None:
+        return [el("tr", title, el("td", _cue(sheet, row.cue), colspan=width), id=anchor)]
     if claim is None or claim.unknown:
         return [el("tr", title, el("td", _missing(sheet, claim), colspan=width), id=anchor)]
     if not isinstance(claim, BandClaim):
@@ -188,3 +192,17 @@ def text(path: str, kind: str, content: Any) -> Markup:
     if path in _LISTS and len(items) > 1:
         return bullets(items)
     return joined(map(str, items), "; " if path in _LISTS else ", ")
+
+
+def cue_rows(path: str, cues: Mapping[str, Cue]) -> list[Row]:
+    """Day-length cues kept at a path."""
+    return [Row(f"{path}.{key}", f"Day length: {words(key)}", None, cue=cue) for key, cue in cues.items()]
+
+
+def _cue(sheet: Sheet, cue: Cue) -> Markup:
+    limits = [f"below {figure(cue.below, cue.below, 'h')}"] if cue.below is not None else []
+    limits += [f"above {figure(cue.above, cue.above, 'h')}"] if cue.above is not None else []
+    limits += ["growing longer"] * cue.rising + ["growing shorter"] * cue.falling
+    when = f" ({calendar(cue.months)})" if cue.months else ""
+    told = f"days {' and '.join(limits)}: {EVENTS.get(cue.event, words(cue.event))}{when}"
+    return _shown(told, standing(cue.basis), sheet.ref(cue.basis, cue.sources, cue.note, cue.origin))

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from bogwright.knowledge import STAGES, BandClaim, Cue, Entry, Profile
+from bogwright.knowledge import STAGES, BandClaim, Entry, Profile
 from bogwright.report.site import members, year
 from bogwright.report.site.atlas import Atlas, Page
-from bogwright.report.site.claims import Row, table
+from bogwright.report.site.claims import Row, cue_rows, table
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, slug
 from bogwright.report.site.sheet import Sheet, kind_word, shown_name
-from bogwright.report.site.wording import RANKS, calendar, counted, figure, standing, words
+from bogwright.report.site.wording import CITES, RANKS, counted, words
 from bogwright.sharing.months import GROWTH
 from bogwright.sharing.demands import Demand, floats
 
@@ -27,9 +27,8 @@ CARE = (
     ("Health", "health", ("health",)),
     ("Law and cautions", "law", ("law", "people")),
 )
+TITLES = {"identity.range": "Native range"}
 ASKS = (("Air", "air"), ("Light", "light"), ("Water", "water"))
-EVENTS = {"gemmae": "gemmae form", "succulent-phase": "succulent leaves form", "winter-bud": "the winter bud forms",
-          "winter-rest": "the winter rest starts", "flowering": "it flowers", "waking": "it wakes", "growth": "it grows"}  # fmt: skip
 
 
 def page(atlas: Atlas, entry: Entry) -> Page:
@@ -70,7 +69,8 @@ def _head(sheet: Sheet, profile: Profile) -> Markup:
     kind = {"group": "horticultural group", "genus": "genus"}.get(entry.kind, rank)
     facts = [f"{kind} of {sheet.atlas.genus_name(entry.genus)}" if entry.kind != "genus" else kind]
     if entry.kind == "taxon":
-        facts.append(_founded(profile))
+        listed = profile.value("law.cites") if profile.claim("law.cites") else None
+        facts += [f"CITES: {CITES[listed]}" if listed else "", _founded(profile)]
     lead.append(el("p", ". ".join(fact[:1].upper() + fact[1:] for fact in facts if fact) + ".", class_="dim"))
     if entry.outline:
         told = "Only the identity of this plant is known. What it asks is taken from the known plants of its group."
@@ -131,7 +131,7 @@ def _rows(profile: Profile, paths: Sequence[str], heads: Sequence[str]) -> list[
 def _called(profile: Profile, path: str) -> str:
     """The title of a field; those of a map carry its key: ``Seed: germination``."""
     claim = profile.claim(path)
-    title = claim.field.title if claim else path
+    title = TITLES.get(path) or (claim.field.title if claim else path)
     keys = path.split(".")
     if path.startswith(("propagation.methods.", "health.treatments.", "feeding.fertiliser.")):
         key = keys[2] if keys[0] != "feeding" else "fertiliser"
@@ -163,7 +163,7 @@ def _asks(sheet: Sheet, profile: Profile, paths: Sequence[str], part: str) -> li
         field = sheet.atlas.base.fields.get(path)
         rows.append(Row(path, field.title if field else path, profile.claim(path), demands.get(path)))
     if part == "light":
-        rows += [_cue(sheet, cue) for cue in profile.cues().values()]
+        rows += cue_rows("light.cues", profile.cues())
     return rows
 
 
@@ -171,17 +171,6 @@ def _demands(atlas: Atlas, profile: Profile) -> dict[str, Demand]:
     """What the engine makes of the claims in growth, by path of the claim."""
     needs = atlas.bench.needs(profile, id=profile.id, name=profile.name)
     return {axis.claim: needs.demands[GROWTH][key] for key, axis in atlas.bench.axes.by_id.items() if key in needs.demands[GROWTH]}
-
-
-def _cue(sheet: Sheet, cue: Cue) -> Row:
-    limits = [f"below {figure(cue.below, cue.below, 'h')}"] if cue.below is not None else []
-    limits += [f"above {figure(cue.above, cue.above, 'h')}"] if cue.above is not None else []
-    limits += ["growing longer"] * cue.rising + ["growing shorter"] * cue.falling
-    when = f" ({calendar(cue.months)})" if cue.months else ""
-    told = f"days {' and '.join(limits)}: {EVENTS.get(cue.event, words(cue.event))}{when}"
-    how = cat(standing(cue.basis), sheet.ref(cue.basis, cue.sources, cue.note, cue.origin))
-    shown = el("span", el("span", told, class_="figure"), " ", how, class_="stated")
-    return Row(f"light.cues.{cue.id}", f"Day length: {words(cue.id)}", None, told=shown)
 
 
 def _stages(sheet: Sheet, profile: Profile) -> Markup:

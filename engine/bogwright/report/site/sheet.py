@@ -123,11 +123,15 @@ def kind_word(entry: Entry | None) -> str:
 
 
 def short_citation(source: dict[str, Any]) -> str:
-    """Author and year; where one of them is missing, the title as well."""
+    """Author and year; where one of them is missing, the title and where it appeared as well."""
     names = [author.get("family") or author["literal"] for author in source.get("author", ())]
     who = f"{names[0]} and others" if len(names) > 2 else " & ".join(names)
     year = str(source["issued"]["date-parts"][0][0]) if "issued" in source else ""
     if who and year:
         return f"{who} {year}"
-    title = source["title"] if len(source["title"]) <= 60 else source["title"][:57].rsplit(" ", 1)[0] + " …"
-    return ", ".join(part for part in (who, f"“{title}”", year) if part)
+    held = "" if who else _cut(source.get("container-title", ""), 40)
+    return ", ".join(part for part in (who, f"“{_cut(source['title'], 60)}”", held, year) if part)
+
+
+def _cut(text: str, most: int) -> str:
+    return text if len(text) <= most else text[: most - 2].rsplit(" ", 1)[0] + " …"

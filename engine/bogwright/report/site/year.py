@@ -5,7 +5,7 @@ from __future__ import annotations
 from markupsafe import Markup
 
 from bogwright.knowledge import Profile, Rest, Way
-from bogwright.report.site.claims import Row, table
+from bogwright.report.site.claims import Row, cue_rows, table
 from bogwright.report.site.markup import Text, cat, el, slug
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import NORTH, REST_KINDS, SOUTH, WHERE, effort, standing
@@ -91,5 +91,6 @@ def _rest(sheet: Sheet, profile: Profile, rest: Rest) -> Markup:
         stage = own.removeprefix("winters_skipped.")
         title = claim.field.title if stage == own else f"Rests in a row that may be skipped, {stage}"
         groups[part].append(Row(path, title, claim))
+    groups["Light in the rest"] += cue_rows(f"{start}light.cues", profile.cues(f"{start}light.cues"))
     head = f"{rest.id.replace('-', ' ').capitalize()}: {REST_KINDS.get(rest.kind, rest.kind)}, {WHERE[rest.where]}"
     return cat(el("h4", head), table(sheet, f"What the {rest.id.replace('-', ' ')} rest asks", groups.items()))
