@@ -5,6 +5,7 @@ import random
 
 from bogwright.sharing.groups import Candidate, Regime, best_fit, drops, search
 from bogwright.sharing.months import GROWTH, RestSpan, YearOption, options
+from bogwright.sharing.splits import split
 
 OPEN = None
 
@@ -142,3 +143,41 @@ def test_rest_expands_to_every_start_and_length():
     runs = {frozenset(m for m in range(12) if o.phases[m] == "rest") for o in found}
     assert runs == {frozenset(r) for r in ([11, 0], [0, 1], [1, 2], [2, 3], [11, 0, 1], [0, 1, 2], [1, 2, 3])}
     assert all(o.absent == {m for m in range(12) if o.phases[m] == "rest"} for o in found)
+
+
+def test_split_covers_everyone_with_groups_that_are_served(frame, box):
+    """Random collections: every plant in one group, each group served, and 'fewest' never claimed wrongly."""
+    rng = random.Random(9)
+    proven = 0
+    for _ in range(40):
+        group = {}
+        for n in range(6):
+            low = rng.randint(8, 26)
+            group[f"p{n}"] = plant(f"p{n}", (0, box(temperature_day=(low, low + rng.randint(3, 8))), ()))
+
+        def serves(ids, group=group):
+            return search([group[i] for i in ids], regime(frame), frame).fit is not None
+
+        found = split(list(group), serves)
+        assert sorted(p for g in found.groups for p in g) == sorted(group) and not found.alone
+        assert all(serves(g) for g in found.groups)
+        # intervals on a line: the fewest groups are the fewest points that stab all bands
+        ends, points = sorted((p.boxes[0][0].highs[0], p.boxes[0][0].lows[0]) for p in group.values()), []
+        for high, low in ends:
+            if not points or low > points[-1]:
+                points.append(high)
+        assert len(found.groups) >= len(points)
+        assert not found.fewest or len(found.groups) == len(points)
+        proven += found.fewest
+    assert proven > 20
+
+
+def test_split_when_every_pair_passes_and_the_group_fails(frame, box):
+    """No clashing pair, so the colouring proposes one group; the group decides, and one plant moves out."""
+    group = {
+        "a": plant("a", (0, box(temperature_day=(15, 25)), ())),
+        "b": plant("b", (0, box(temperature_night=(18, 30)), ())),
+        "c": plant("c", (0, box(night_drop=(8, 40)), ())),
+    }
+    found = split(list(group), lambda ids: search([group[i] for i in ids], regime(frame), frame).fit is not None)
+    assert [len(g) for g in found.groups] == [2, 1] and not found.fewest

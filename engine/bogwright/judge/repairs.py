@@ -12,12 +12,13 @@ from bogwright.facts.rows import word_of
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import GRAVE, Finding
-from bogwright.judge.share import Shared, share
+from bogwright.judge.share import Shared, serves, share
 from bogwright.rules import meaning
 from bogwright.sharing.boxes import LADDER
 from bogwright.sharing.groups import Candidate, best_fit
 from bogwright.sharing.months import YearOption
 from bogwright.sharing.needs import Needs
+from bogwright.sharing.splits import split
 
 MOST_ACTIONS = 3
 MOST_DROPS = 6
@@ -57,7 +58,25 @@ def name_repairs(bench: Bench, shown: Shared, horizon: str) -> list[Repair]:
         if verdict in WORKS:
             words = " and ".join(names[d] for d in drop)
             found.append(Repair(f"leave out {words}", 5 * len(drop), verdict, drop))
-    return found
+    return found + _split_repair(bench, shown, horizon, names)
+
+
+def _split_repair(bench: Bench, shown: Shared, horizon: str, names: Mapping[str, str]) -> list[Repair]:
+    """Few enclosures that serve all the plants between them, each judged by itself."""
+    found = split([p.id for p in shown.plants], serves(bench, shown.plants, LADDER["slow"]))
+    if len(found.groups) < 2 or found.alone:
+        return []
+    by_id = {p.id: p for p in shown.plants}
+    verdicts = [
+        share(bench, [by_id[i] for i in g], horizon, meaning.judge, explain=False).verdict for g in found.groups
+    ]
+    if not set(verdicts) <= set(WORKS):
+        return []
+    listed = " | ".join(", ".join(names[i] for i in g) for g in found.groups)
+    bound = "no fewer will do" if found.fewest else "perhaps fewer would do"
+    return [
+        Repair(f"split into {len(found.groups)} enclosures ({bound}): {listed}", 10, max(verdicts, key=WORKS.index))
+    ]
 
 
 Change = Callable[[dict[str, Any]], None]

@@ -107,23 +107,23 @@ def _possible_level(bench: Bench, plants: Sequence[Needs], most: int) -> int:
     return most
 
 
-def _serves(bench: Bench, plants: Sequence[Needs], strictness: Strictness) -> Callable[[Sequence[str]], bool]:
+def serves(bench: Bench, plants: Sequence[Needs], strictness: Strictness) -> Callable[[Sequence[str]], bool]:
     """Whether a subset can be served under any regime; answers are remembered."""
     by_id = {c.id: c for c in _candidates(bench, plants, strictness)}
     known: dict[frozenset[str], bool] = {}
 
-    def serves(ids: Sequence[str]) -> bool:
+    def asked(ids: Sequence[str]) -> bool:
         key = frozenset(ids)
         if key not in known:
             group = [by_id[i] for i in ids]
             known[key] = not group or best_fit(group, bench.regimes, bench.frame, strictness.error).fit is not None
         return known[key]
 
-    return serves
+    return asked
 
 
 def _drops(bench: Bench, plants: Sequence[Needs]) -> Drops:
-    return drops([p.id for p in plants], _serves(bench, plants, LADDER["slow"]))
+    return drops([p.id for p in plants], serves(bench, plants, LADDER["slow"]))
 
 
 def _clashes(bench: Bench, plants: Sequence[Needs]) -> tuple[RegimeClash, ...]:
@@ -133,13 +133,13 @@ def _clashes(bench: Bench, plants: Sequence[Needs]) -> tuple[RegimeClash, ...]:
     found = []
     for regime in bench.regimes:
 
-        def serves(ids: Sequence[str], regime=regime) -> bool:  # type: ignore[no-untyped-def]
+        def served(ids: Sequence[str], regime=regime) -> bool:  # type: ignore[no-untyped-def]
             return (
                 not ids
                 or best_fit([candidates[i] for i in ids], [regime], bench.frame, strictness.error).fit is not None
             )
 
-        ids = conflict([p.id for p in plants], serves)
+        ids = conflict([p.id for p in plants], served)
         month, clash = _nearest_clash(bench, [candidates[i] for i in ids], regime.boxes, regime.id, strictness)
         found.append(RegimeClash(regime.id, regime.title, ids, month, clash))
     return tuple(found)

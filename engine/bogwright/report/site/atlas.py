@@ -175,7 +175,7 @@ class Atlas:
         else:
             title, shown, level = rest[-1].replace("-", " "), rest, []
         if "rests" in shown:
-            title += f", {shown[4].replace('-', ' ')} rest"
+            title += f", {shown[4].replace('-', ' ')} rest of the way “{shown[2].replace('-', ' ')}”"
         if len(stage) == 2:
             title += f", {stage[1]}"
         words = f"{title} ({', '.join(level)})" if level else title

@@ -62,16 +62,21 @@ def _lines(sheet: Sheet, row: Row, width: int) -> list[Markup]:
     if not isinstance(claim, BandClaim):
         return [el("tr", title, el("td", value(sheet, claim), colspan=width), id=anchor)]
     cells = _cells(sheet, claim, row.demand)
-    if claim.disputed:
-        cells = [cell or _cell(column, standing("disputed")) for cell, column in zip(cells, COLUMNS, strict=True)]
-    lines = [el("tr", title, *(cell or _cell(c, "") for cell, c in zip(cells, COLUMNS, strict=True)), id=anchor)]
-    for reading in claim.readings:
-        side = [cell or _cell(c, "") for cell, c in zip(_cells(sheet, reading.claim, None), COLUMNS, strict=True)]
+    sides = [_cells(sheet, reading.claim, None) for reading in claim.readings]
+    for place, column in enumerate(COLUMNS):
+        if cells[place] is None and any(side[place] is not None for side in sides):
+            cells[place] = _cell(column, standing("disputed"))
+    lines = [el("tr", title, *_filled(cells), id=anchor)]
+    for reading, side in zip(claim.readings, sides, strict=True):
         label = el("th", cat(el("span", "reading: ", class_="dim"), words(reading.title)), scope="row")
-        lines.append(el("tr", label, *side, class_="reading"))
+        lines.append(el("tr", label, *_filled(side), class_="reading"))
     if claim.note:
         lines.append(el("tr", el("td", sheet.prose(claim.note), colspan=width + 1), class_="remark"))
     return lines
+
+
+def _filled(cells: Sequence[Markup | None]) -> list[Markup]:
+    return [cell or _cell(column, "") for cell, column in zip(cells, COLUMNS, strict=True)]
 
 
 def _missing(sheet: Sheet, claim: Claim | None) -> Markup:

@@ -17,7 +17,7 @@ MXC Central Mexico|MXE North-East Mexico|MXG Mexican Gulf|MXN North-West Mexico|
 MXT South-East Mexico|MYA Myanmar|NAM Namibia|NAT KwaZulu-Natal|NBR New Brunswick|NCA North Carolina
 NET Netherlands|NFL Newfoundland|NGA Nigeria|NOR Norway|NSC Nova Scotia|NSW New South Wales
 NTA Northern Territory|NWC New Caledonia|NWG New Guinea|NWH New Hampshire|NWJ New Jersey
-NWT Northwest Territories|NWY New York|NZN New Zealand, North Island|NZS New Zealand, South Island|OFS Free State
+NWT Northwest Territories|NWY New York|NZN New Zealand North|NZS New Zealand South|OFS Free State
 OHI Ohio|ONT Ontario|ORE Oregon|PEI Prince Edward Island|PEN Pennsylvania|PER Peru|PHI Philippines|POL Poland
 POR Portugal|QLD Queensland|QUE Quebec|RHO Rhode Island|ROM Romania|RWA Rwanda|SAS Saskatchewan
 SCA South Carolina|SEN Senegal|SIE Sierra Leone|SOA South Australia|SOM Somalia|SPA Spain|SRL Sri Lanka|SUD Sudan

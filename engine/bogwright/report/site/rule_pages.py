@@ -18,6 +18,7 @@ from bogwright.rules.model import AnyOf, Condition, Example, Leaf, TagOn
 from bogwright.rules.says import SLOT
 
 _ORDERINGS = {"below": "is below", "at-most": "is at most", "at-least": "is at least", "above": "is above"}
+_NAMED = " as the grower named it"
 _UNKNOWN = {
     "ask": "If a value is not known, the rule is listed as not assessed and the verdict is at best conditional.",
     "withhold": "If a value is not known and the rule could hold, the verdict is withheld as unproven.",
@@ -70,7 +71,7 @@ def _when(sheet: Sheet, rule: Rule, kind: Kind) -> list[Text]:
     tests += [_tag_read(sheet, tag, kind) for tag in rule.tags]
     lead = "All of this holds:" if len(tests) > 1 else "This holds:"
     parts: list[Text] = [el("p", lead), bullets(tests, class_="tests")]
-    if rule.finding is not None:
+    if rule.finding is not None and rule.finding.worst in ("blocker", "condition"):
         parts.append(el("p", _UNKNOWN[rule.if_unknown], class_="dim"))
     if rule.dual_of:
         parts.append(el("p", "It holds exactly where ", rule_link(sheet, rule.dual_of), " does not.", class_="dim"))
@@ -138,7 +139,8 @@ def template(says: str, kind: Kind) -> Markup:
     for slot in SLOT.finditer(says):
         name = slot[1].partition(":")[0].strip()
         field = kind.fields.get(name)
-        out += [says[last : slot.start()], el("span", (field.title if field else "") or words(name), class_="slot")]
+        title = ((field.title if field else "") or words(name)).removesuffix(_NAMED)
+        out += [says[last : slot.start()], el("span", title, class_="slot")]
         last = slot.end()
     return cat(*out, says[last:])
 

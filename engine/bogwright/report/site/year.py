@@ -42,7 +42,7 @@ def _way(sheet: Sheet, profile: Profile, way: Way) -> Markup:
 def strip(way: Way) -> Markup:
     """Twelve months of a way as a table of letters."""
     rows = [
-        _letters("from midwinter", [str(month) for month in range(12)]),
+        _letters("month", [str(month) for month in range(12)]),
         _letters("north", NORTH),
         _letters("south", SOUTH),
     ]
