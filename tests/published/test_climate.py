@@ -15,7 +15,6 @@ from bogwright.judge.bench import Bench
 from bogwright.knowledge.base import KnowledgeBase
 from bogwright.sharing.demands import Demand
 from bogwright.sharing.months import YearOption, midwinter_of
-from bogwright.sharing.demands import Demand
 from bogwright.sharing.needs import Needs
 
 from .conftest import published

@@ -8,7 +8,6 @@ from typing import Any
 
 from bogwright.enclosure.conditions import MonthConditions, conditions
 from bogwright.enclosure.plan import Place, Plan, PlantEntry, WaterUnit
-from bogwright.facts.rows import word_of
 from bogwright.facts.years import ChosenYear, choose
 from bogwright.sharing.needs import Needs
 
@@ -41,13 +40,16 @@ def place_plant(plan: Plan, entry: PlantEntry, needs: Needs, lamps: Mapping[str,
     place = plan.places[entry.place]
     saucer = "own" if entry.given.get("own_saucer") else "shared"
     months = conditions(plan, place, lamps, potted_saucer=saucer == "own")
-    lift = lift_word(entry.potted, entry.removable, word_of(needs.profile, "habit.runners"))
+    lift = lift_word(entry.potted, entry.removable)
     chosen = choose(needs, months, [m.moisture for m in months], lift)
     return PlacedPlant(entry, needs, place, plan.water_units[place.water], months, chosen, lift, saucer)
 
 
-def lift_word(potted: str, removable: str, runners: str) -> str:
-    """Whether a plant can leave the case: potted, allowed to go and not tied in by many runners."""
+def lift_word(potted: str, removable: str) -> str:
+    """Whether a plant can leave the case:
+
+    in a pot of its own and allowed to go. Runners that tie it in are a rule's matter.
+    """
     if "no" in (potted, removable):
         return "impossible"
     if potted == "?" or removable == "?":

@@ -60,10 +60,11 @@ def bibliography(source: Mapping[str, Any], *, short: bool = False) -> Markup:
     parts: list[Text] = []
     who = authors(source)
     year = "-".join(f"{part:02d}" for part in source["issued"]["date-parts"][0]) if "issued" in source else ""
-    if who or year:
-        parts.append(f"{who} ({year})" if who and year else who or year)
+    if who:
+        parts.append(f"{who} ({year})" if year else who)
     held = source.get("container-title")
-    parts.append(f"“{source['title']}”" if held else el("cite", source["title"]))
+    title = f"“{source['title']}”" if held else el("cite", source["title"])
+    parts.append(title if who or not year else cat(title, f" ({year})"))
     number = str(source.get("volume", ""))
     number += f"({source['issue']})" if "issue" in source else ""
     number += f": {source['page']}" if "page" in source else ""

@@ -1,0 +1,187 @@
+"""Whole questions on the shipped knowledge: forms, disputed readings, repairs, horizons, what is not assessed."""
+
+import copy
+from pathlib import Path
+
+import pytest
+import yaml
+
+from bogwright.enclosure.plan import read_plan
+from bogwright.judge.ask import AskError, ask_names, ask_plan
+from bogwright.judge.bench import Bench
+from bogwright.judge.findings import decide, worst
+from bogwright.report.content import content
+
+WORKS = ("sound", "conditional")
+DEMO = Path(__file__).parents[2] / "kb" / "plans" / "landing-case.yaml"
+
+
+@pytest.fixture(scope="module")
+def bench() -> Bench:
+    return Bench.open()
+
+
+@pytest.fixture
+def demo() -> dict:
+    return yaml.safe_load(DEMO.read_text(encoding="utf-8"))
+
+
+def plan(bench, data):
+    return ask_plan(bench, read_plan(data), data, lambda n, message: None)
+
+
+def test_a_bare_name_whose_forms_differ_is_judged_under_each(bench):
+    """Sarracenia purpurea: both subspecies are named with their own verdicts."""
+    answer = ask_names(bench, ["Sarracenia purpurea"])
+    assert len(answer.readings) == 2
+    assert any("subsp. venosa" in r.label for r in answer.readings)
+
+
+def test_too_many_combinations_list_the_candidates(bench):
+    """Several bare names at once: the grower is asked to choose, with the names to choose from."""
+    with pytest.raises(AskError, match="name one of: .*subsp. venosa"):
+        ask_names(bench, ["Sarracenia purpurea", "Drosera binata", "Drosera intermedia"])
+
+
+def test_a_verdict_that_hangs_on_a_dispute_is_given_under_both_readings(bench, demo):
+    """The demo's flytrap: unsound if it needs cold, workable if short days suffice; so nobody can say."""
+    answer = plan(bench, demo)
+    assert answer.verdict == "unproven"
+    assert {r.verdict for r in answer.readings} == {"unsound", "conditional"}
+    assert all("Dionaea muscipula" in r.label for r in answer.readings)
+
+
+def test_repairs_were_judged_again(bench, demo):
+    """Each repair offered really leads to the verdict it names, when a grower does it."""
+    answer = plan(bench, demo)
+    lift = next(r for r in answer.repairs if "lift it out" in r.action)
+    changed = copy.deepcopy(demo)
+    for plant in changed["plants"]:
+        if plant["id"] == "flytrap":
+            plant |= {"potted": True, "removable": True}
+    assert plan(bench, changed).verdict == lift.verdict == "conditional"
+    dropped = next(r for r in answer.repairs if r.drops)
+    changed = copy.deepcopy(demo)
+    changed["plants"] = [p for p in changed["plants"] if p["id"] not in dropped.drops]
+    assert plan(bench, changed).verdict == dropped.verdict
+
+
+def test_plants_to_leave_out_of_a_wish_list_leave_a_group_that_shares(bench):
+    """Dropping what the answer says makes the rest workable."""
+    names = ["Nepenthes bicalcarata", "Nepenthes villosa", "Drosera capensis", "Pinguicula grandiflora"]
+    answer = ask_names(bench, names)
+    assert answer.verdict == "unsound"
+    for repair in answer.repairs:
+        if repair.drops:
+            rest = [p.profile.name for p in answer.main.plants if p.id not in repair.drops]
+            assert ask_names(bench, rest).verdict == repair.verdict
+
+
+def test_subsets_of_a_group_that_shares_share_too(bench):
+    """Leaving a plant out never makes a shared case impossible."""
+    names = [
+        "Drosera capensis",
+        "Drosera adelae",
+        "Pinguicula moranensis",
+        "Utricularia livida",
+        "Cephalotus follicularis",
+    ]
+    assert ask_names(bench, names).verdict in WORKS
+    for left_out in names:
+        assert ask_names(bench, [n for n in names if n != left_out]).verdict in WORKS
+
+
+def test_order_of_names_cannot_matter(bench):
+    """The same plants in another order: the same verdict, regime, window and years."""
+    names = ["Dionaea muscipula", "Drosera capensis", "Pinguicula moranensis", "Nepenthes ventricosa"]
+    made = [content(ask_names(bench, order)) for order in (names, names[::-1])]
+    assert made[0]["verdict"] == made[1]["verdict"] and made[0]["regime"] == made[1]["regime"]
+    assert made[0]["window"] == made[1]["window"]
+    years = [sorted(m["years"], key=lambda y: y["plant"]) for m in made]
+    assert years[0] == years[1]
+
+
+def test_the_set_point_lies_in_the_window(bench):
+    """What is recommended was checked: inside the bounds, with the drop it has."""
+    made = content(ask_names(bench, ["Heliamphora nutans", "Drosera adelae", "Cephalotus follicularis"]))
+    for month in made["window"]:
+        for axis, (low, high) in month["bounds"].items():
+            assert low - 0.06 <= month["set_point"][axis] <= high + 0.06
+        point = month["set_point"]
+        assert point["night_drop"] == pytest.approx(point["temperature_day"] - point["temperature_night"], abs=0.02)
+
+
+def test_what_is_left_out_of_a_plan_is_unknown_not_fine(bench, demo):
+    """Without its temperatures the demo cannot be sound, and says what to measure."""
+    bare = copy.deepcopy(demo)
+    bare["plants"] = [p for p in bare["plants"] if p["id"] != "flytrap"]
+    full = plan(bench, bare)
+    for key in ("temperature_day", "temperature_night", "humidity", "night_humidity", "photoperiod"):
+        bare["case"].pop(key)
+    for place in bare["places"]:
+        place.pop("light")
+    answer = plan(bench, bare)
+    assert answer.verdict == "conditional"
+    assert len(content(answer)["not_assessed"]) > len(content(full)["not_assessed"])
+
+
+def test_a_lethal_night_is_a_blocker_for_the_lowlander_alone(bench, demo):
+    """Cold nights: the plant that dies is named, its neighbours are not."""
+    data = copy.deepcopy(demo)
+    data["case"]["temperature_night"] = {"usual": 8, "lowest": 6}
+    data["plants"] = [
+        {"id": "bical", "taxon": "Nepenthes bicalcarata", "place": "front", "potted": True, "removable": False},
+        {
+            "id": "cape",
+            "taxon": "Drosera capensis",
+            "place": "front",
+            "potted": True,
+            "removable": True,
+            "deadheaded": True,
+        },
+    ]
+    made = content(plan(bench, data))
+    assert made["verdict"] == "unsound" and made["problem"] == "Nepenthes bicalcarata"
+    outcome = {p["plant"]: p["outcome"] for p in made["plants"]}
+    assert outcome["Nepenthes bicalcarata"] in ("declines", "dies") and outcome["Drosera capensis"] in (
+        "thrives",
+        "keeps",
+    )
+
+
+def test_lime_kills_live_moss_but_not_in_a_saucer_of_its_own(bench, demo):
+    """Limestone in a place of the bog's water: a blocker for live Sphagnum, none once its water is its own."""
+    data = copy.deepcopy(demo)
+    data["plants"] = [{"id": "moss", "taxon": "Sphagnum (live)", "place": "front", "potted": True}]
+    data["places"][1]["medium"]["components"] = ["limestone", "peat"]
+    assert plan(bench, data).verdict == "unsound"
+    data["plants"][0]["own_saucer"] = True
+    assert plan(bench, data).verdict in WORKS
+
+
+def test_lime_runs_downstream_only(bench, demo):
+    """A limestone ledge draining into the bog reaches it; a bog draining into the ledge does not carry lime uphill."""
+    data = copy.deepcopy(demo)
+    data["plants"] = [{"id": "moss", "taxon": "Sphagnum (live)", "place": "front", "potted": True}]
+    data["places"][2]["medium"]["components"] = ["limestone", "pumice"]
+    assert plan(bench, data).verdict in WORKS
+    data["water_units"][1]["flows_to"] = ["bog"]
+    assert plan(bench, data).verdict == "unsound"
+
+
+def test_the_same_taxon_twice_is_legal_in_a_plan(bench, demo):
+    """Told apart by their ids."""
+    data = copy.deepcopy(demo)
+    data["plants"].append(
+        {"id": "trap2", "taxon": "Dionaea muscipula", "place": "front", "stage": "seedling", "potted": True}
+    )
+    names = {p["plant"] for p in content(plan(bench, data))["plants"]}
+    assert {"Dionaea muscipula (flytrap)", "Dionaea muscipula (trap2)"} <= names
+
+
+def test_verdicts_of_several_readings():
+    """Workable either way is conditional; workable under one reading only is unproven."""
+    assert worst(["sound", "conditional"]) == "conditional"
+    assert worst(["sound", "unsound"]) == "unproven"
+    assert worst(["unsound", "unsound"]) == "unsound"
+    assert decide([]) == "sound"
