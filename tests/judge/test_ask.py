@@ -39,7 +39,7 @@ def test_a_bare_name_whose_forms_differ_is_judged_under_each(bench):
 
 def test_too_many_combinations_list_the_candidates(bench):
     """Several bare names at once: the grower is asked to choose, with the names to choose from."""
-    with pytest.raises(AskError, match="name one of: .*subsp. venosa"):
+    with pytest.raises(AskError, match=r"name one of: .*subsp\. venosa"):
         ask_names(bench, ["Sarracenia purpurea", "Drosera binata", "Drosera intermedia"])
 
 

@@ -3,7 +3,7 @@
 Keys of a statement beyond its prose: ``conditions`` (figures it gives), ``case``, ``spots`` and ``waters`` (by place) and a
 plant's ``plan`` (plan fields that its words or its place imply; ``implied`` says which words or which climate record).
 ``climate`` takes the months of a station of outdoor-climates.yaml (``outdoors``), ``indoors: home`` those of a heated room;
-what the statement itself says (``conditions``, then ``case``) goes before both. ``shared_water`` names places on one water.
+what the statement itself says (``conditions``, then ``case``) goes before both; ``latitude`` alone gives the length of the day. ``shared_water`` names places on one water.
 ``judged: false`` marks statements whose deciding condition nobody can know from them (``judged_why``).
 """
 
@@ -83,7 +83,9 @@ def _extreme(stated: Any, of_year: Any, means: list[tuple[float, float]], sign: 
         value = [ends[0], ends[-1]]
         if year is not None:
             a, b = pair(year)
-            value = [a, b] if m in outermost else [min(max(v, a), high) if sign < 0 else max(min(v, b), low) for v in value]
+            value = (
+                [a, b] if m in outermost else [min(max(v, a), high) if sign < 0 else max(min(v, b), low) for v in value]
+            )
         found.append([round(v, 1) for v in pair(by_month.get(m + 1, value))])
     return found
 
@@ -115,12 +117,15 @@ def plan_of(case: Mapping[str, Any], member: int = 0) -> dict[str, Any]:
     given = case.get("conditions") or {}
     south = bool(SOUTH.search(given.get("latitude_or_place", "")))
     climate = case.get("climate")
-    latitude = CLIMATES["stations"][climate["station"]]["latitude"] if climate else -35 if south else 40
+    latitude = (
+        CLIMATES["stations"][climate["station"]]["latitude"] if climate else case.get("latitude", -35 if south else 40)
+    )
     openings = given.get("vessel") or "unknown"
     made: dict[str, Any] = {
         "vessel": {"openings": openings},
         "year": {"kind": "outdoor" if openings == "outdoor" or climate else "none"},
         **(CLIMATES[case["indoors"]] if "indoors" in case else {}),
+        **({"photoperiod": day_length(latitude)} if "latitude" in case else {}),
         **(outdoors(climate) if climate else {}),
     }
     for axis, winter in (("temperature_day", "winter_day"), ("temperature_night", "winter_night")):
@@ -143,7 +148,10 @@ def plan_of(case: Mapping[str, Any], member: int = 0) -> dict[str, Any]:
     shared = case.get("shared_water", [])
     units_of = {n: shared[0] if n in shared else n for n in names}
     wet |= {shared[0]: wet[n] for n in shared[1:] if n in wet and shared[0] not in wet}
-    places = [{"id": slug(n), "water": slug(units_of[n]), **({"light": light} if light else {}), **spots.get(n, {})} for n in names]
+    places = [
+        {"id": slug(n), "water": slug(units_of[n]), **({"light": light} if light else {}), **spots.get(n, {})}
+        for n in names
+    ]
     units = [{"id": slug(n), **({"moisture": wet[n]} if n in wet else {}),
               **({"supply": {"solids": span(given["solids"], 0, 5000)}} if given.get("solids") is not None else {}), **waters.get(n, {})} for n in dict.fromkeys(units_of.values())]  # fmt: skip
     plants = []

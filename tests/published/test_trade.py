@@ -14,17 +14,42 @@ WORKS = ("sound", "conditional")
 def room(*taxa: str, **case) -> dict:
     """A shelf in an ordinary heated room under 14 h of white light, one tray, as plan data."""
     return {
-        "plan": "enclosure", "title": "room", "horizon": {"for": "indefinitely"}, "latitude": 50,
+        "plan": "enclosure",
+        "title": "room",
+        "horizon": {"for": "indefinitely"},
+        "latitude": 50,
         "case": {
-            "vessel": {"openings": "open"}, "year": {"kind": "none"}, "air_movement": "gentle", "surfaces": "damp",
-            "sun_on_glass": "none", "lamp_in_lid": False, "photoperiod": 14, "humidity": [45, 60], "night_humidity": [50, 65],
-            "temperature_day": {"usual": [20, 24], "peak": 28}, "temperature_night": {"usual": [16, 19], "lowest": 14}, **case,
+            "vessel": {"openings": "open"},
+            "year": {"kind": "none"},
+            "air_movement": "gentle",
+            "surfaces": "damp",
+            "sun_on_glass": "none",
+            "lamp_in_lid": False,
+            "photoperiod": 14,
+            "humidity": [45, 60],
+            "night_humidity": [50, 65],
+            "temperature_day": {"usual": [20, 24], "peak": 28},
+            "temperature_night": {"usual": [16, 19], "lowest": 14},
+            **case,
         },
-        "water_units": [{"id": "tray", "moisture": "wet", "exchanged": True, "supply": {"solids": 10, "alkalinity": 5}}],
+        "water_units": [
+            {"id": "tray", "moisture": "wet", "exchanged": True, "supply": {"solids": 10, "alkalinity": 5}}
+        ],
         "places": [{"id": "tray", "water": "tray", "light": {"illuminance": [14000, 17000], "lamp": "white-led"}}],
-        "plants": [{"id": f"p{n}", "taxon": t, "place": "tray", "potted": True, "removable": True, "gap": 8, "deadheaded": True,
-                    "trimmed_every": 8} for n, t in enumerate(taxa)],
-    }  # fmt: skip
+        "plants": [
+            {
+                "id": f"p{n}",
+                "taxon": t,
+                "place": "tray",
+                "potted": True,
+                "removable": True,
+                "gap": 8,
+                "deadheaded": True,
+                "trimmed_every": 8,
+            }
+            for n, t in enumerate(taxa)
+        ],
+    }
 
 
 def judged(bench: Bench, data: dict):
@@ -40,8 +65,15 @@ def rules(answer) -> set[str]:
 
 def test_heated_rooms_serve_subtropical_sundews_cephalotus_and_small_bladderworts(bench):
     """No extra heat, about 14 h of white light (common practice, no source)."""
-    plants = ["Drosera capensis", "Drosera spatulata", "Drosera aliciae", "Cephalotus follicularis", "Utricularia sandersonii",
-              "Utricularia bisquamata", "Utricularia livida"]  # fmt: skip
+    plants = [
+        "Drosera capensis",
+        "Drosera spatulata",
+        "Drosera aliciae",
+        "Cephalotus follicularis",
+        "Utricularia sandersonii",
+        "Utricularia bisquamata",
+        "Utricularia livida",
+    ]
     answer = judged(bench, room(*plants))
     assert answer.verdict in WORKS
     assert not [f for f in answer.main.findings if f.severity == "blocker"]
@@ -118,8 +150,14 @@ def test_beds_with_drier_and_wetter_places_are_workable(bench):
     """Subtropical sundews, Cephalotus, terrestrial bladderworts and live Sphagnum in one bed (common practice, no
     source).
     """
-    data = room("Drosera aliciae", "Drosera spatulata", "Cephalotus follicularis", "Utricularia livida", "Sphagnum (live)",
-                humidity=[60, 80])  # fmt: skip
+    data = room(
+        "Drosera aliciae",
+        "Drosera spatulata",
+        "Cephalotus follicularis",
+        "Utricularia livida",
+        "Sphagnum (live)",
+        humidity=[60, 80],
+    )
     data["water_units"][0].pop("moisture")
     data["places"] = [
         {"id": "hummock", "water": "tray", "moisture": "damp", "light": {"illuminance": 15000, "lamp": "white-led"}},
@@ -132,8 +170,12 @@ def test_beds_with_drier_and_wetter_places_are_workable(bench):
 
 def test_a_flytrap_in_an_evenly_warm_case_is_no_keeper_unless_it_leaves(bench):
     """Planted: not workable under the reading that it needs cold; potted and lifted out: workable (common practice)."""
-    data = room("Dionaea muscipula", "Drosera capensis", temperature_day={"usual": [24, 28], "peak": 31},
-                temperature_night={"usual": [20, 22], "lowest": 19})  # fmt: skip
+    data = room(
+        "Dionaea muscipula",
+        "Drosera capensis",
+        temperature_day={"usual": [24, 28], "peak": 31},
+        temperature_night={"usual": [20, 22], "lowest": 19},
+    )
     data["plants"][0] |= {"potted": False, "removable": False}
     assert judged(bench, data).verdict in ("unsound", "unproven")
     data["plants"][0] |= {"potted": True, "removable": True}

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, NamedTuple
 
 from bogwright.judge.bench import Bench, placer
-from bogwright.knowledge import Entry, KnowledgeBase, KnowledgeError, Problem
+from bogwright.knowledge import Entry, KnowledgeBase, Problem, Profile
 from bogwright.knowledge.documents import Record
 from bogwright.report.site.markup import slug
 from bogwright.rules import Rule, parse
@@ -22,7 +22,7 @@ _CARE_LEVELS = frozenset({"prefers", "tolerates", "survives"})
 class Page:
     """A page to be built. url : with a slash at its end, from the root of the site; the home page is not one of them.
 
-    section : the address of the index it belongs to. crumbs : (text, url) of the pages above it. toc : (text, anchor).
+    section : the address of the index it belongs to. crumbs : (text, url, anchor) of the pages above it. toc : (text, anchor).
     """
 
     url: str
@@ -30,7 +30,7 @@ class Page:
     body: str = field(repr=False)
     section: str
     description: str = ""
-    crumbs: tuple[tuple[str, str], ...] = ()
+    crumbs: tuple[tuple[str, str, str], ...] = ()
     toc: tuple[tuple[str, str], ...] = ()
 
     @property
@@ -106,18 +106,23 @@ class Atlas:
             made, problems = parse(record.data, self.bench.fields, placer(record))
             found.update({rule.id: (rule, record) for rule in made})
             for one in problems:
-                self.faults.append(Problem(record.file, *record.positions.value(one.path), one.message, one.hint, one.code))
+                self.faults.append(
+                    Problem(record.file, *record.positions.value(one.path), one.message, one.hint, one.code)
+                )
         return found
 
-    def check_rules(self) -> None:
-        """Raises KnowledgeError if a rule could not be read."""
-        if self.rules is not None and self.faults:
-            raise KnowledgeError(self.faults)
-
     @cached_property
-    def field_order(self) -> dict[str, int]:
-        """Pattern path of every field of a profile, in the order of the schema."""
+    def _field_order(self) -> dict[str, int]:
         return {one.path: place for place, one in enumerate(self.base.fields.below(""))}
+
+    def in_order(self, profile: Profile, paths: Iterable[str]) -> list[str]:
+        """Paths of fields in the order of the schema, those of a map by key."""
+
+        def place(path: str) -> tuple[int, str]:
+            claim = profile.claim(path)
+            return (self._field_order.get(claim.field.path, 0) if claim else 0, path)
+
+        return sorted(paths, key=place)
 
     @cached_property
     def citations(self) -> dict[str, list[Citation]]:
@@ -128,11 +133,11 @@ class Atlas:
                 continue
             for path, node in _claims(record.data, ()):
                 what = " ".join(str(part).replace("-", " ") for part in path if isinstance(part, str))
-                _cite(found, node, None, None, record, what, "")
+                _cite(found, node, None, record, what, "")
         for entry, record, root, data in self._profiles():
             for path, node in _claims(data, ()):
                 what, anchor = self._named(path)
-                _cite(found, node, entry.id, None, record, what, anchor)
+                _cite(found, node, entry.id, record, what, anchor)
         for rule, record in self.rules.values():
             for ref in rule.sources:
                 found.setdefault(ref["id"], []).append(
@@ -195,8 +200,9 @@ def _claims(node: Any, path: Path) -> Iterator[tuple[Path, dict[str, Any]]]:
             yield from _claims(part, (*path, index))
 
 
-def _cite(found: dict[str, list[Citation]], node: dict[str, Any], entry: str | None, rule: str | None, record: Record,
-          what: str, anchor: str) -> None:  # fmt: skip
+def _cite(
+    found: dict[str, list[Citation]], node: dict[str, Any], entry: str | None, record: Record, what: str, anchor: str
+) -> None:
     for ref in node.get("sources", ()):
-        cited = Citation(entry, rule, f"kb/{record.name}", what, anchor, ref["locator"], ref["as_stated"])
+        cited = Citation(entry, None, f"kb/{record.name}", what, anchor, ref["locator"], ref["as_stated"])
         found.setdefault(ref["id"], []).append(cited)

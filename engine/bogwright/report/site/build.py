@@ -28,7 +28,9 @@ def build(out: Path | None = None, strict: bool = False) -> int:
         print(f"{folder} is not empty and holds no earlier site — name another folder with --out", file=sys.stderr)
         return INVALID
     if _overlap(folder, data.site_folder()):
-        print(f"{folder} lies inside the sources of the site, or around them — name another with --out", file=sys.stderr)
+        print(
+            f"{folder} lies inside the sources of the site, or around them — name another with --out", file=sys.stderr
+        )
         return INVALID
     with _messages() as told, _quiet_mkdocs():
         from mkdocs.commands.build import build as mkdocs_build

@@ -16,9 +16,14 @@ from bogwright.sharing.demands import Demand
 
 COLUMNS = ("prefers", "tolerates", "survives", "outside")
 EVENTS = {
-    "gemmae": "gemmae form", "succulent-phase": "succulent leaves form", "winter-bud": "the winter bud forms",
-    "winter-rest": "the winter rest starts", "flowering": "it flowers", "waking": "it wakes", "growth": "it grows",
-}  # fmt: skip
+    "gemmae": "gemmae form",
+    "succulent-phase": "succulent leaves form",
+    "winter-bud": "the winter bud forms",
+    "winter-rest": "the winter rest starts",
+    "flowering": "it flowers",
+    "waking": "it wakes",
+    "growth": "it grows",
+}
 _LISTS = frozenset({"health.troubles", "people.cautions"})
 
 
@@ -160,7 +165,9 @@ def value(sheet: Sheet, claim: RangeClaim | ValueClaim) -> Markup:
         return _missing(sheet, claim)
     if isinstance(claim, RangeClaim):
         parts = joined(_level(sheet, Level(claim.low, claim.high), claim.field.unit), "; ")
-        return cat(parts, el("p", sheet.prose(claim.note), class_="remark")) if claim.note and not _told(claim) else parts
+        return (
+            cat(parts, el("p", sheet.prose(claim.note), class_="remark")) if claim.note and not _told(claim) else parts
+        )
     if claim.readings:
         sides = [cat(el("b", words(side.title)), ": ", value(sheet, side.claim)) for side in claim.readings]
         note = el("p", sheet.prose(claim.note), class_="remark") if claim.note else ""
@@ -183,7 +190,10 @@ def text(path: str, kind: str, content: Any) -> Markup:
     if kind == "months":
         return cat(calendar(content))
     if kind == "steps":
-        steps = (f"nights up to {figure(night, night, 'degC')}: days up to {figure(day, day, 'degC')}" for night, day in content)
+        steps = (
+            f"nights up to {figure(night, night, 'degC')}: days up to {figure(day, day, 'degC')}"
+            for night, day in content
+        )
         return joined(steps, "; ")
     if kind == "word":
         return cat(CITES[content] if path == "law.cites" else words(content))

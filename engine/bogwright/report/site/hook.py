@@ -61,7 +61,8 @@ class Site:
         """What the theme shows around a page."""
         page = self.pages.get(file)
         context["built"] = page
-        context["crumbs"] = [(text, Sheet(self.atlas, page.url).target(url)) for text, url in page.crumbs] if page else []
+        sheet = Sheet(self.atlas, page.url if page else "")
+        context["crumbs"] = [sheet.link(text, url, anchor) for text, url, anchor in page.crumbs] if page else []
         return context
 
 

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable, Sequence
-from typing import NamedTuple
+from collections.abc import Sequence
+from typing import Any, NamedTuple
 
 from markupsafe import Markup
 
 from bogwright.knowledge import Entry
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
-from bogwright.report.site.rule_pages import grave, place_of
+from bogwright.report.site.rule_pages import grave, place_of, stage_anchor
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.source_pages import STANDINGS, bibliography
-from bogwright.report.site.wording import SEVERITIES, counted, mark
+from bogwright.report.site.wording import SEVERITIES, counted, mark, thousands
 
 
 class _Named(NamedTuple):
@@ -58,8 +58,11 @@ def genus_without_profile(atlas: Atlas, genus: str) -> Page:
     sheet = Sheet(atlas, f"plants/{genus}/")
     kept = [taxon for taxon in atlas.base.taxa() if taxon.genus == genus]
     title = atlas.genus_name(genus)
-    head = el("header", el("h1", scientific(title)), el("p", "Nothing is written for the whole genus yet."), class_="title")
-    return Page(sheet.here, title, cat(head, _tree(sheet, kept)), "plants/", f"Plants of {title}.", (("Plants", "plants/"),))
+    head = el(
+        "header", el("h1", scientific(title)), el("p", "Nothing is written for the whole genus yet."), class_="title"
+    )
+    body = cat(head, _tree(sheet, kept))
+    return Page(sheet.here, title, body, "plants/", f"Plants of {title}.", (("Plants", "plants/", ""),))
 
 
 def groups(atlas: Atlas) -> Page:
@@ -71,10 +74,17 @@ def groups(atlas: Atlas) -> Page:
         kept = [taxon for taxon in atlas.base.members(group.id) if taxon.form is None]
         genus = sheet.link(scientific(atlas.genus_name(group.genus)), f"plants/{group.genus}/")
         names = joined(map(sheet.entry_link, kept))
-        rows.append(el("tr", el("th", sheet.entry_link(group), scope="row"), el("td", genus, data_label="genus"),
-                       el("td", names, data_label="plants")))  # fmt: skip
-    told = "Growers speak of groups because their plants are kept alike. A plant takes from its group what it does not state itself."
-    table = el("table", el("caption", "Horticultural groups"), el("thead", head), el("tbody", *rows), class_="claims members")
+        rows.append(
+            el(
+                "tr",
+                el("th", sheet.entry_link(group), scope="row"),
+                el("td", genus, data_label="genus"),
+                el("td", names, data_label="plants"),
+            )
+        )
+    told = "Plants of a group are kept alike. A plant takes from its group what it does not state itself."
+    caption = el("caption", "Horticultural groups")
+    table = el("table", caption, el("thead", head), el("tbody", *rows), class_="claims members")
     body = cat(el("header", el("h1", "Groups"), el("p", told), class_="title"), table)
     return Page(sheet.here, "Groups", body, "groups/", "Horticultural groups and their plants.")
 
@@ -92,13 +102,16 @@ def names(atlas: Atlas) -> Page:
     by_letter: dict[str, list[_Named]] = {}
     for one in sorted(listed.values(), key=lambda one: (one.key, str(one.shown))):
         by_letter.setdefault(one.key[:1].upper() if one.key[:1].isalpha() else "#", []).append(one)
-    letters = el("p", joined((el("a", letter, href=f"#letter-{letter}") for letter in by_letter if letter != "#"), " "), class_="letters")
+    jumps = (el("a", letter, href=f"#letter-{letter}") for letter in by_letter if letter != "#")
+    letters = el("p", joined(jumps, " "), class_="letters")
     sections = [
         el("section", el("h2", letter), bullets((one.shown for one in kept), class_="columns"), id=f"letter-{letter}")
         for letter, kept in by_letter.items()
     ]
-    head = el("header", el("h1", "All names"), el("p", f"{counted(len(listed), 'name')}: accepted, synonyms and common."), class_="title")
-    return Page(sheet.here, "All names", cat(head, letters, *sections), "names/", "Accepted names, synonyms and common names, A to Z.")
+    told = f"{counted(len(listed), 'name')}: accepted, synonyms and common."
+    head = el("header", el("h1", "All names"), el("p", told), class_="title")
+    about = "Accepted names, synonyms and common names, A to Z."
+    return Page(sheet.here, "All names", cat(head, letters, *sections), "names/", about)
 
 
 def _plain(text: str) -> str:
@@ -115,12 +128,17 @@ def rules(atlas: Atlas) -> Page:
         topics.setdefault(place_of(record), []).append(line)
     sections: list[Text] = []
     for stage in dict.fromkeys(stage for stage, _ in topics):
-        inner = [el("div", el("h3", topic.capitalize()), bullets(lines)) for (at, topic), lines in topics.items() if at == stage]
-        sections.append(sheet.section(stage.capitalize(), f"stage-{stage.replace(' ', '-')}", *inner))
+        here = {topic: lines for (at, topic), lines in topics.items() if at == stage}
+        inner = [el("div", el("h3", topic.capitalize()), bullets(lines)) for topic, lines in here.items()]
+        sections.append(sheet.section(stage.capitalize(), stage_anchor(stage), *inner))
     if not topics:
         sections.append(el("p", "No rule has been written yet.", class_="dim"))
-    told = f"{counted(len(atlas.rules), 'rule')} that a grower can read, question and correct. Each is data: a test, what it says, why, and examples."
-    body = cat(el("header", el("h1", "Rules"), el("p", told), class_="title"), legend(SEVERITIES, "severity"), *sections)
+    told = (
+        f"{counted(len(atlas.rules), 'rule')} to read, question and correct: a test, what it says, why, and examples."
+    )
+    body = cat(
+        el("header", el("h1", "Rules"), el("p", told), class_="title"), legend(SEVERITIES, "severity"), *sections
+    )
     return Page(sheet.here, "Rules", body, "rules/", "The rules of judgement, by topic.", (), tuple(sheet.toc))
 
 
@@ -133,23 +151,24 @@ def legend(table: dict[str, tuple[str, str, str]], group: str) -> Markup:
 def sources(atlas: Atlas) -> Page:
     """The bibliography, by standing."""
     sheet = Sheet(atlas, "sources/")
-    known = atlas.base.sources().values()
+    known = sorted(atlas.base.sources().values(), key=lambda one: _plain(bibliography(one, short=True).striptags()))
     sections = []
     for key, meaning in STANDINGS.items():
-        kept = sorted((source for source in known if source["custom"]["standing"] == key), key=lambda one: _plain(bibliography(one, short=True).striptags()))
+        kept = [source for source in known if source["custom"]["standing"] == key]
         if kept:
-            items = (cat(sheet.link(bibliography(source, short=True), f"sources/{source['id']}/"), _cited(atlas, source["id"])) for source in kept)
+            items = [_source(sheet, source) for source in kept]
             word, _, told = meaning.partition(": ")
             lead = el("p", f"{told[:1].upper()}{told[1:]}. {counted(len(kept), 'source')}.", class_="dim")
             sections.append(sheet.section(word.capitalize(), word, lead, bullets(items, class_="bibliography")))
-    told = f"{counted(len(known), 'source')}, each with what was read of it and when, and every claim and rule that cites it."
+    told = f"{counted(len(known), 'source')}, each with how far it was read and when, and every claim that cites it."
     body = cat(el("header", el("h1", "Sources"), el("p", told), class_="title"), *sections)
     return Page(sheet.here, "Sources", body, "sources/", "The bibliography, by standing.", (), tuple(sheet.toc))
 
 
-def _cited(atlas: Atlas, source: str) -> Markup:
-    number = len(atlas.citations.get(source, ()))
-    return el("span", f" cited {number}×" if number else " not cited", class_="dim")
+def _source(sheet: Sheet, source: dict[str, Any]) -> Markup:
+    number = len(sheet.atlas.citations.get(source["id"], ()))
+    cited = el("span", f" cited {number}×" if number else " not cited", class_="dim")
+    return cat(sheet.link(bibliography(source, short=True), f"sources/{source['id']}/"), cited)
 
 
 def figures(atlas: Atlas) -> Markup:
@@ -158,14 +177,14 @@ def figures(atlas: Atlas) -> Markup:
     counts = atlas.counts
     care = sum(counts.care.values())
     share = f"{100 * counts.care['published'] / care:.0f} %" if care else "none"
-    shown: Iterable[tuple[str, str]] = (
-        (f"{sum(taxon.form is None for taxon in taxa):,}", "plants"),
-        (f"{sum(taxon.form is not None for taxon in taxa):,}", "forms kept apart"),
-        (f"{len(atlas.genera):,}", "genera"),
-        (f"{counts.claims:,}", "claims, each with its standing"),
-        (share, f"of {care:,} care bands published"),
-        (f"{len(atlas.rules):,}", "rules"),
-        (f"{len(atlas.base.sources()):,}", "sources read"),
+    shown = (
+        (thousands(sum(taxon.form is None for taxon in taxa)), "plants"),
+        (thousands(sum(taxon.form is not None for taxon in taxa)), "forms kept apart"),
+        (thousands(len(atlas.genera)), "genera"),
+        (thousands(counts.claims), "claims, each with its standing"),
+        (share, f"of {thousands(care)} care bands published"),
+        (thousands(len(atlas.rules)), "rules"),
+        (thousands(len(atlas.base.sources())), "sources read"),
     )
-    boxes = (el("div", el("dd", number.replace(",", "\u202f")), el("dt", told.replace(",", "\u202f") if told[:3] == "of " else told)) for number, told in shown)
+    boxes = (el("div", el("dt", told), el("dd", number)) for number, told in shown)
     return el("dl", *boxes, class_="counts")

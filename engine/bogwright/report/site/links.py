@@ -12,12 +12,16 @@ from markupsafe import Markup
 
 _ATTRIBUTE = re.compile(r'<(?!q\b)[a-z0-9]+\b[^<>]*?\s(?:href|src)="([^"]*)"')
 _ANCHOR = re.compile(r'\s(?:id|name)="([^"]*)"')
-_REMOTE = re.compile(r'<(?:link|script|img|iframe|source|object)\b[^<>]*\s(?:href|src|data)="(?:[a-z]+:)?//', re.IGNORECASE)
+_REMOTE = re.compile(
+    r'<(?:link|script|img|iframe|source|object)\b[^<>]*\s(?:href|src|data)="(?:[a-z]+:)?//', re.IGNORECASE
+)
 
 
 def read_site(folder: Path) -> dict[str, str]:
     """Pages of a built site by their path inside it."""
-    return {file.relative_to(folder).as_posix(): file.read_text(encoding="utf-8") for file in sorted(folder.rglob("*.html"))}
+    return {
+        file.relative_to(folder).as_posix(): file.read_text(encoding="utf-8") for file in sorted(folder.rglob("*.html"))
+    }
 
 
 def faults(pages: Mapping[str, str], files: frozenset[str]) -> Iterator[str]:

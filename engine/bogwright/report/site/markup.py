@@ -17,7 +17,9 @@ _BRACKETS = re.compile(r"(\([^()]*\))")
 def el(tag: str, *children: Text, **attributes: str | int | None) -> Markup:
     """An element. A trailing underscore of an attribute is dropped, others become hyphens; None leaves it out."""
     named = "".join(
-        f' {key.rstrip("_").replace("_", "-")}="{escape(value)}"' for key, value in attributes.items() if value is not None
+        f' {key.rstrip("_").replace("_", "-")}="{escape(value)}"'
+        for key, value in attributes.items()
+        if value is not None
     )
     return Markup(f"<{tag}{named}>{cat(*children)}</{tag}>")
 
@@ -41,8 +43,10 @@ def scientific(name: str) -> Markup:
     """A plant name with its Latin parts in italics: rank words, cultivar names and remarks in brackets stay upright."""
     cultivar = _QUOTED.search(name)
     plain = name[: cultivar.start()] if cultivar else name
-    pieces = [
-        _in_brackets(piece) if piece.startswith("(") else _latin(piece) for piece in _BRACKETS.split(plain) if piece.strip()
+    pieces: list[Text] = [
+        _in_brackets(piece) if piece.startswith("(") else _latin(piece)
+        for piece in _BRACKETS.split(plain)
+        if piece.strip()
     ]
     pieces += [cultivar[1]] if cultivar else []
     return joined(pieces, " ")

@@ -11,8 +11,11 @@ from bogwright.report.site.markup import Text, cat, el, joined
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import REST_KINDS, figure, standing
 
-_COLUMNS = (("tolerated by day", "air.temperature_day"), ("tolerated by night", "air.temperature_night"),
-            ("humidity", "air.humidity"))  # fmt: skip
+_COLUMNS = (
+    ("tolerated by day", "air.temperature_day"),
+    ("tolerated by night", "air.temperature_night"),
+    ("humidity", "air.humidity"),
+)
 
 
 def listing(sheet: Sheet, entry: Entry) -> Markup:
@@ -41,10 +44,8 @@ def _forms(sheet: Sheet, entry: Entry) -> Markup:
     told: list[Text] = []
     if differing:
         names = joined((sheet.entry_link(sheet.atlas.base.entries[form]) for form in differing), "; ")
-        told.append(
-            el("p", "The bare name is not enough for a verdict: its forms differ in rest or temperature. Judged one by one: ", names, ".",
-               class_="callout")
-        )  # fmt: skip
+        lead = "The bare name is not enough for a verdict: its forms differ in rest or temperature. Judged one by one: "
+        told.append(el("p", lead, names, ".", class_="callout"))
     return sheet.section("Forms", "forms", *told, compared(sheet, forms, f"Forms of {entry.name}"))
 
 
@@ -74,7 +75,9 @@ def _rests(profile: Profile) -> str:
     seen: dict[str, None] = {}
     for way in sorted(profile.ways.values(), key=lambda way: (way.effort, way.id)):
         for rest in way.rests.values():
-            seen.setdefault(REST_KINDS.get(rest.kind, rest.kind) + (", lifted out" if rest.where == "lifted-out" else ""))
+            seen.setdefault(
+                REST_KINDS.get(rest.kind, rest.kind) + (", lifted out" if rest.where == "lifted-out" else "")
+            )
         if not way.rests:
             seen.setdefault("grows all year")
     return "; ".join(seen) or "not stated"

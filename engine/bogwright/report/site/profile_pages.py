@@ -17,8 +17,16 @@ from bogwright.sharing.months import GROWTH
 from bogwright.sharing.demands import Demand, floats
 
 # what a plant's page always shows, known or not
-CORE = ("air.temperature_day", "air.temperature_night", "air.humidity", "light.dli", "light.photoperiod",
-        "water.moisture", "water.table_below_crown", "water.solids_supply")  # fmt: skip
+CORE = (
+    "air.temperature_day",
+    "air.temperature_night",
+    "air.humidity",
+    "light.dli",
+    "light.photoperiod",
+    "water.moisture",
+    "water.table_below_crown",
+    "water.solids_supply",
+)
 CARE = (
     ("Medium and roots", "medium", ("medium", "roots")),
     ("Feeding", "feeding", ("feeding",)),
@@ -43,24 +51,26 @@ def page(atlas: Atlas, entry: Entry) -> Page:
     return Page(url, entry.name, body, section, f"{about} {names}".strip(), crumbs(atlas, entry), tuple(sheet.toc))
 
 
-def crumbs(atlas: Atlas, entry: Entry) -> tuple[tuple[str, str], ...]:
+def crumbs(atlas: Atlas, entry: Entry) -> tuple[tuple[str, str, str], ...]:
     """The pages above, from the index down."""
-    above = [("Plants", "plants/")]
+    above = [("Plants", "plants/", "")]
     if entry.kind != "genus":
-        above.append((atlas.genus_name(entry.genus), f"plants/{entry.genus}/"))
+        above.append((atlas.genus_name(entry.genus), f"plants/{entry.genus}/", ""))
     group = atlas.base.entries.get(entry.group) if entry.group else None
     if group:
-        above.append((group.name, atlas.url(group)))
+        above.append((group.name, atlas.url(group), ""))
     if entry.form:
         species = atlas.species_of(entry)
-        above.append((species.name, atlas.url(species)))
+        above.append((species.name, atlas.url(species), ""))
     return tuple(above)
 
 
 def _head(sheet: Sheet, profile: Profile) -> Markup:
     entry = profile.entry
     authority = profile.value("identity.authority") if profile.claim("identity.authority") and not entry.form else None
-    title = cat(shown_name(entry), " ", el("span", str(authority), class_="authority")) if authority else shown_name(entry)
+    title = (
+        cat(shown_name(entry), " ", el("span", str(authority), class_="authority")) if authority else shown_name(entry)
+    )
     common = profile.value("identity.common_names") if profile.claim("identity.common_names") else None
     lead: list[Text] = []
     if common:
@@ -92,13 +102,15 @@ def _founded(profile: Profile) -> str:
     total = sum(found.values())
     if not total:
         return ""
-    parts = [f"{found[basis]} {words(basis)}" for basis in ("published", "common-practice", "from-memory") if basis in found]
+    parts = [
+        f"{found[basis]} {words(basis)}" for basis in ("published", "common-practice", "from-memory") if basis in found
+    ]
     return f"{counted(total, 'care band')}: {', '.join(parts)}; {inherited} of them inherited"
 
 
 def _body(sheet: Sheet, profile: Profile) -> Markup:
     entry = profile.entry
-    paths = sorted(profile.fields(), key=lambda path: _order(sheet.atlas, profile, path))
+    paths = sheet.atlas.in_order(profile, profile.fields())
     parts: list[Text] = [members.listing(sheet, entry)]
     parts.append(_claims(sheet, profile, "Identity", "identity", [("", _rows(profile, paths, ("identity",)))]))
     asks = [(title, _asks(sheet, profile, paths, part)) for title, part in ASKS]
@@ -110,18 +122,15 @@ def _body(sheet: Sheet, profile: Profile) -> Markup:
     parts.append(_stages(sheet, profile))
     disputes = [el("a", _called(profile, path), href=f"#{slug(path)}") for path in paths if path in profile.readings()]
     if disputes:
-        told = "Sources of like standing disagree here. Both readings are shown, and a verdict that hangs on one says so."
+        told = (
+            "Sources of like standing disagree here. Both readings are shown, and a verdict that hangs on one says so."
+        )
         parts.append(sheet.section("Disputed", "disputed", el("p", told), bullets(disputes)))
     if profile.notes:
         notes = [sheet.prose(note) for note in profile.notes]
         parts.append(sheet.section("Notes", "notes", bullets(notes)))
     parts.append(_mend(sheet, entry))
     return joined(parts, "")
-
-
-def _order(atlas: Atlas, profile: Profile, path: str) -> tuple[int, str]:
-    claim = profile.claim(path)
-    return (atlas.field_order.get(claim.field.path, 0) if claim else 0, path)
 
 
 def _rows(profile: Profile, paths: Sequence[str], heads: Sequence[str]) -> list[Row]:
@@ -137,7 +146,9 @@ def _called(profile: Profile, path: str) -> str:
         key = keys[2] if keys[0] != "feeding" else "fertiliser"
         return f"{words(key).capitalize()}: {title[:1].lower()}{title[1:]}"
     if "rests" in keys:
-        return f"{title}, {words(keys[4])} rest of “{profile.ways[keys[2]].title}”" if keys[2] in profile.ways else title
+        return (
+            f"{title}, {words(keys[4])} rest of “{profile.ways[keys[2]].title}”" if keys[2] in profile.ways else title
+        )
     return title
 
 
@@ -154,10 +165,10 @@ def _asks(sheet: Sheet, profile: Profile, paths: Sequence[str], part: str) -> li
     demands = _demands(sheet.atlas, profile) if taxon else {}
     named = [path for path in paths if path.startswith(f"{part}.")]
     if taxon:
-        missing = [path for path in CORE if path.startswith(f"{part}.") and path not in named]
-        missing = [path for path in missing if not (floats(profile) and path == "water.table_below_crown")]
-        named = [path for path in CORE if path in named or path in missing] + [path for path in named if path not in CORE]
-        named = [path for path in named if path.startswith(f"{part}.")]
+        core = [path for path in CORE if path.startswith(f"{part}.")]
+        if floats(profile) and "water.table_below_crown" not in named:
+            core = [path for path in core if path != "water.table_below_crown"]
+        named = core + [path for path in named if path not in core]
     rows = []
     for path in named:
         field = sheet.atlas.base.fields.get(path)
@@ -170,7 +181,8 @@ def _asks(sheet: Sheet, profile: Profile, paths: Sequence[str], part: str) -> li
 def _demands(atlas: Atlas, profile: Profile) -> dict[str, Demand]:
     """What the engine makes of the claims in growth, by path of the claim."""
     needs = atlas.bench.needs(profile, id=profile.id, name=profile.name)
-    return {axis.claim: needs.demands[GROWTH][key] for key, axis in atlas.bench.axes.by_id.items() if key in needs.demands[GROWTH]}
+    grown = needs.demands[GROWTH]
+    return {axis.claim: grown[key] for key, axis in atlas.bench.axes.by_id.items() if key in grown}
 
 
 def _stages(sheet: Sheet, profile: Profile) -> Markup:
@@ -178,8 +190,7 @@ def _stages(sheet: Sheet, profile: Profile) -> Markup:
     groups = []
     for stage in STAGES[:-1]:
         grown = profile.stage(stage)
-        own = {path for path in grown.fields() if _of_stage(grown, path, stage)}
-        paths = sorted(own, key=lambda path: _order(sheet.atlas, grown, path))
+        paths = sheet.atlas.in_order(grown, (path for path in grown.fields() if _of_stage(grown, path, stage)))
         rows = [Row(f"stages.{stage}.{path}", _called(grown, path), grown.claim(path)) for path in paths]
         groups.append((stage.capitalize(), rows))
     return _claims(sheet, profile, "At other stages", "stages", groups)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
 from markupsafe import Markup
@@ -37,17 +36,23 @@ def page(atlas: Atlas, rule: Rule, record: Record) -> Page:
     parts.append(sheet.section("Examples", "examples", *_examples(rule, kind)))
     line = record.positions.value(rule.path)[0]
     file = el("code", f"kb/{record.name}:{line}")
-    told = cat("This rule, ", el("code", rule.id), ", stands in ", file, ". ", sheet.link("How to correct it", "correcting/"), ".")
+    mend = sheet.link("How to correct it", "correcting/")
+    told = cat("This rule, ", el("code", rule.id), ", stands in ", file, ". ", mend, ".")
     parts.append(el("p", told, class_="mend"))
-    stage, topic = place_of(record)
-    trail = (("Rules", "rules/"), (f"{stage}: {topic}", "rules/"))
-    return Page(sheet.here, rule.title, cat(*parts), "rules/", rule.why, trail[:1], tuple(sheet.toc))
+    stage = place_of(record)[0]
+    trail = (("Rules", "rules/", ""), (stage.capitalize(), "rules/", stage_anchor(stage)))
+    return Page(sheet.here, rule.title, cat(*parts), "rules/", rule.why, trail, tuple(sheet.toc))
 
 
 def place_of(record: Record) -> tuple[str, str]:
     """Stage and topic of a rule file, in words."""
     parts = record.name.removesuffix(".yaml").split("/")
     return words(parts[1]), words("/".join(parts[2:]) or parts[1])
+
+
+def stage_anchor(stage: str) -> str:
+    """Where the index of rules has the rules of a stage."""
+    return f"stage-{stage.replace(' ', '-')}"
 
 
 def _facts(rule: Rule, kind: Kind) -> list[Text]:
@@ -60,7 +65,13 @@ def _facts(rule: Rule, kind: Kind) -> list[Text]:
 def grave(rule: Rule) -> Markup:
     """The severity of a rule, or that it is a step for others."""
     if rule.finding is None:
-        return el("span", el("span", "→", aria_hidden="true"), " step", class_="severity", title="a step that other rules read")
+        return el(
+            "span",
+            el("span", "→", aria_hidden="true"),
+            " step",
+            class_="severity",
+            title="a step that other rules read",
+        )
     if rule.finding.by:
         return cat(severity(rule.finding.worst), " at worst")
     return severity(rule.finding.severity)
@@ -110,9 +121,8 @@ def rule_link(sheet: Sheet, rule: str) -> Markup:
 
 def _outcome(sheet: Sheet, rule: Rule, kind: Kind) -> list[Text]:
     if rule.conclude is not None:
-        readers = [
-            other.id for other, _ in sheet.atlas.rules.values() if any(tag.tag == rule.conclude.tag for tag in other.tags)
-        ]
+        tag = rule.conclude.tag
+        readers = [other.id for other, _ in sheet.atlas.rules.values() if any(one.tag == tag for one in other.tags)]
         about = kind.fields[rule.conclude.on].title or words(rule.conclude.on)
         parts: list[Text] = [el("p", "It is concluded of the ", about, ": ", el("b", words(rule.conclude.tag)), ".")]
         if readers:
@@ -126,7 +136,7 @@ def _outcome(sheet: Sheet, rule: Rule, kind: Kind) -> list[Text]:
     if finding.by:
         by = kind.fields[finding.by].title or words(finding.by)
         grades = [cat(words(word), ": ", severity(level)) for word, level in finding.words]
-        parts.append(el("div", el("p", f"How grave it is depends on the {by}:"), bullets(grades)))
+        parts.append(el("div", el("p", f"How grave it is depends on one thing: {by}."), bullets(grades)))
     if finding.cap:
         parts.append(el("p", _CAPS[finding.cap], class_="dim"))
     return parts
@@ -161,7 +171,7 @@ def _examples(rule: Rule, kind: Kind) -> list[Text]:
 def _example(example: Example, kind: Kind) -> Markup:
     values = [_value(kind, name, value) for name, value in example.values.items()]
     values += [f"{words(tag)} is known" for tag in example.tags or ()]
-    return cat(el("b", example.name), ": ", joined(values)) if values else el("b", example.name)
+    return cat(el("b", example.name), " — ", joined(values, "; ")) if values else el("b", example.name)
 
 
 def _value(kind: Kind, name: str, value: Any) -> str:
@@ -169,6 +179,5 @@ def _value(kind: Kind, name: str, value: Any) -> str:
     if isinstance(value, str):
         shown = "unknown" if value == "?" else words(value)
     else:
-        low, high = value["low"] if isinstance(value, Mapping) else value[0], value["high"] if isinstance(value, Mapping) else value[1]
-        shown = figure(low, high, field.unit)
-    return f"{field.title or words(name)} {shown}"
+        shown = figure(value[0], value[1], field.unit)
+    return f"{field.title or words(name)}: {shown}"

@@ -14,12 +14,24 @@ from bogwright.report.site.sheet import Sheet, kind_word
 from bogwright.report.site.wording import counted
 
 KINDS = {
-    "webpage": "web page", "article-journal": "journal article", "article-magazine": "magazine article",
-    "article-newspaper": "newspaper article", "article": "article", "book": "book", "chapter": "chapter of a book",
-    "report": "report", "post": "forum or list post", "post-weblog": "blog post", "dataset": "data set",
-    "legislation": "law", "standard": "standard", "thesis": "thesis", "document": "document",
-    "paper-conference": "conference paper", "entry-encyclopedia": "entry in a flora or encyclopaedia",
-}  # fmt: skip
+    "webpage": "web page",
+    "article-journal": "journal article",
+    "article-magazine": "magazine article",
+    "article-newspaper": "newspaper article",
+    "article": "article",
+    "book": "book",
+    "chapter": "chapter of a book",
+    "report": "report",
+    "post": "forum or list post",
+    "post-weblog": "blog post",
+    "dataset": "data set",
+    "legislation": "law",
+    "standard": "standard",
+    "thesis": "thesis",
+    "document": "document",
+    "paper-conference": "conference paper",
+    "entry-encyclopedia": "entry in a flora or encyclopaedia",
+}
 STANDINGS = {
     "reviewed": "reviewed: a journal, flora, monograph, standard or official list",
     "society": "society: a carnivorous plant society, botanic garden or institution",
@@ -28,8 +40,19 @@ STANDINGS = {
     "casual": "casual: a forum, blog or list post by someone not known for the subject",
 }
 EXTENTS = {"whole": "the whole of it", "opening": "its opening", "excerpt": "an excerpt"}
-LANGUAGES = {"de": "German", "fr": "French", "it": "Italian", "es": "Spanish", "pt": "Portuguese", "nl": "Dutch",
-             "cs": "Czech", "pl": "Polish", "ja": "Japanese", "ru": "Russian", "en": "English"}  # fmt: skip
+LANGUAGES = {
+    "de": "German",
+    "fr": "French",
+    "it": "Italian",
+    "es": "Spanish",
+    "pt": "Portuguese",
+    "nl": "Dutch",
+    "cs": "Czech",
+    "pl": "Polish",
+    "ja": "Japanese",
+    "ru": "Russian",
+    "en": "English",
+}
 
 
 def page(atlas: Atlas, source: Mapping[str, Any]) -> Page:
@@ -41,9 +64,10 @@ def page(atlas: Atlas, source: Mapping[str, Any]) -> Page:
     taken = el("p", "No claim or rule cites it yet.", class_="dim") if not cited else cat(*_taken(sheet, cited))
     parts.append(sheet.section(f"What is taken from it ({counted(len(cited), 'citation')})", "taken", taken))
     file = el("code", source["id"])
-    parts.append(el("p", "Cited in the files as ", file, ". ", sheet.link("How to correct it", "correcting/"), ".", class_="mend"))
+    mend = sheet.link("How to correct it", "correcting/")
+    parts.append(el("p", "Cited in the files as ", file, ". ", mend, ".", class_="mend"))
     about = f"{source['title']}: how far it was read and what was taken from it."
-    return Page(sheet.here, source["title"], cat(*parts), "sources/", about, (("Sources", "sources/"),))
+    return Page(sheet.here, source["title"], cat(*parts), "sources/", about, (("Sources", "sources/", ""),))
 
 
 def authors(source: Mapping[str, Any]) -> str:
@@ -71,7 +95,9 @@ def bibliography(source: Mapping[str, Any], *, short: bool = False) -> Markup:
     if held:
         parts.append(joined([part for part in (el("cite", held), number) if part], " "))
     if not short:
-        parts += [part for part in (source.get("publisher"), f"ISBN {source['ISBN']}" if "ISBN" in source else "") if part]
+        parts += [
+            part for part in (source.get("publisher"), f"ISBN {source['ISBN']}" if "ISBN" in source else "") if part
+        ]
     return cat(joined(parts, ". "), ".")
 
 
@@ -122,5 +148,3 @@ def _taken(sheet: Sheet, cited: Iterable[Citation]) -> Iterable[Markup]:
 
 def _passage(one: Citation) -> Markup:
     return cat(f" — {one.locator}: ", el("q", one.as_stated))
-
-

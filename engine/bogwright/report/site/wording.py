@@ -29,14 +29,19 @@ SEVERITIES = {
 OUTCOMES = {"cosmetic": "looks suffer", "slow": "growth slows", "decline": "it declines", "death": "it dies"}
 EFFORTS = ("none", "a change of watering", "a change of place or air", "pots lifted out", "sown again every year")
 REST_KINDS = {
-    "cold": "cold rest", "cool": "cool rest", "dry": "dry rest", "winter-bud": "rest as a winter bud",
-    "slow": "slow season", "seed": "rest as seed",
-}  # fmt: skip
+    "cold": "cold rest",
+    "cool": "cool rest",
+    "dry": "dry rest",
+    "winter-bud": "rest as a winter bud",
+    "slow": "slow season",
+    "seed": "rest as seed",
+}
 WHERE = {"in-case": "in the enclosure", "lifted-out": "lifted out of the enclosure"}
 CITES = {"none": "not listed", "I": "Appendix I", "II": "Appendix II", "III": "Appendix III"}
 RANKS = {"natural-hybrid": "natural hybrid", "companion": "companion plant"}
 NORTH, SOUTH = "DJFMAMJJASON", "JJASONDJFMAM"
 
+_UNIT = re.compile(r"(?<=\d) (?=\S+$)")
 _LONG = re.compile(r"\d{5,}")
 
 
@@ -47,8 +52,10 @@ def words(word: str) -> str:
 
 def figure(low: float | None, high: float | None, unit: str | None) -> str:
     """An interval with its unit, long numbers in groups of three; a difference of temperatures is shown in °C."""
-    shown = interval(-BEYOND if low is None else low, BEYOND if high is None else high, {"K": "degC"}.get(unit or "", unit or ""))
-    return _LONG.sub(lambda found: f"{int(found[0]):,}".replace(",", "\u202f"), shown)
+    least, most = -BEYOND if low is None else low, BEYOND if high is None else high
+    shown = interval(least, most, {"K": "degC", None: ""}.get(unit, unit or ""))
+    shown = _LONG.sub(lambda found: thousands(int(found[0])), shown)
+    return _UNIT.sub("\u00a0", shown)
 
 
 def calendar(months: Iterable[int]) -> str:
@@ -82,7 +89,12 @@ def effort(level: int) -> str:
 
 def counted(number: int, one: str, many: str = "") -> str:
     """``1 plant``, ``3 plants``."""
-    return f"{number:,} {one if number == 1 else many or one + 's'}".replace(",", "\u202f")
+    return f"{thousands(number)} {one if number == 1 else many or one + 's'}"
+
+
+def thousands(number: int) -> str:
+    """A whole number in groups of three."""
+    return f"{number:,}".replace(",", "\u202f")
 
 
 def or_list(items: Sequence[str | Markup]) -> Markup:

@@ -8,10 +8,15 @@ from bogwright.knowledge import Profile, Rest, Way
 from bogwright.report.site.claims import Row, cue_rows, table
 from bogwright.report.site.markup import Text, cat, el, slug
 from bogwright.report.site.sheet import Sheet
-from bogwright.report.site.wording import NORTH, REST_KINDS, SOUTH, WHERE, effort, standing
+from bogwright.report.site.wording import NORTH, REST_KINDS, SOUTH, WHERE, effort, standing, words
 from bogwright.sharing.months import WEEKS_IN_MONTH, RestSpan, placements
 
-_PARTS = (("The rest", ""), ("Air in the rest", "air."), ("Light in the rest", "light."), ("Water in the rest", "water."))
+_PARTS = (
+    ("The rest", ""),
+    ("Air in the rest", "air."),
+    ("Light in the rest", "light."),
+    ("Water in the rest", "water."),
+)
 LEGEND = (
     "Months are counted from the local midwinter: 0 is December in the north and June in the south. "
     "R: rests. r: the rest may lie here. A dot: it grows."
@@ -47,7 +52,7 @@ def strip(way: Way) -> Markup:
         _letters("south", SOUTH),
     ]
     for rest in sorted(way.rests.values(), key=lambda rest: rest.id):
-        rows.append(el("tr", el("th", rest.id.replace("-", " "), scope="row"), *(_month(*month) for month in _months(rest))))
+        rows.append(el("tr", el("th", words(rest.id), scope="row"), *(_month(*month) for month in _months(rest))))
     if not way.rests:
         rows.append(el("tr", el("th", "plant", scope="row"), *(_month("·", "grows") for _ in range(12))))
     return el("table", el("caption", f"The year of this way: {way.title}"), el("tbody", *rows), class_="months")
@@ -81,9 +86,7 @@ def _rest(sheet: Sheet, profile: Profile, rest: Rest) -> Markup:
     """What a rest asks: only what is stated for the rest itself; all else holds as in growth."""
     groups: dict[str, list[Row]] = {title: [] for title, _ in _PARTS}
     start = f"{rest.path}."
-    order = sheet.atlas.field_order
-    paths = [path for path in profile.fields() if path.startswith(start)]
-    for path in sorted(paths, key=lambda path: (order[claim.field.path] if (claim := profile.claim(path)) else 0, path)):
+    for path in sheet.atlas.in_order(profile, (path for path in profile.fields() if path.startswith(start))):
         claim = profile.claim(path)
         assert claim is not None
         own = path.removeprefix(start)
@@ -92,5 +95,5 @@ def _rest(sheet: Sheet, profile: Profile, rest: Rest) -> Markup:
         title = claim.field.title if stage == own else f"Rests in a row that may be skipped, {stage}"
         groups[part].append(Row(path, title, claim))
     groups["Light in the rest"] += cue_rows(f"{start}light.cues", profile.cues(f"{start}light.cues"))
-    head = f"{rest.id.replace('-', ' ').capitalize()}: {REST_KINDS.get(rest.kind, rest.kind)}, {WHERE[rest.where]}"
-    return cat(el("h4", head), table(sheet, f"What the {rest.id.replace('-', ' ')} rest asks", groups.items()))
+    head = f"{words(rest.id).capitalize()}: {REST_KINDS.get(rest.kind, rest.kind)}, {WHERE[rest.where]}"
+    return cat(el("h4", head), table(sheet, f"What the {words(rest.id)} rest asks", groups.items()))

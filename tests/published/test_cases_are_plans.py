@@ -1,0 +1,80 @@
+"""The published statements make sound plans, whatever the engine will say of them."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import jsonschema
+import pytest
+import yaml
+from referencing import Registry, Resource
+
+from bogwright.data import kb_folder, schemas_folder
+from bogwright.enclosure.plan import check_plan
+
+from .cases import CLIMATES, load, members, outdoors, plan_of
+
+CASES = load()
+PLANS = [pytest.param(case, n, id=f"{case['id']}-{n}") for case in CASES for n in range(members(case))]
+KNOWN = set(
+    """id statement source locator as_stated outcome because looks_wrong plants horizon conditions certainty case climate
+    latitude indoors waters spots shared_water treatments implied judged judged_why""".split()
+)
+
+
+def known_ids(name: str, key: str) -> list[str]:
+    return list(yaml.safe_load((kb_folder() / name).read_text(encoding="utf-8"))[key])
+
+
+@pytest.fixture(scope="module")
+def validator() -> jsonschema.Draft202012Validator:
+    schemas = [json.loads(path.read_text(encoding="utf-8")) for path in sorted(schemas_folder().glob("*.schema.json"))]
+    registry = Registry().with_resources((schema["$id"], Resource.from_contents(schema)) for schema in schemas)
+    plan = next(schema for schema in schemas if schema["$id"].endswith("/plan.schema.json"))
+    return jsonschema.Draft202012Validator(plan, registry=registry)
+
+
+@pytest.mark.parametrize(("case", "member"), PLANS)
+def test_every_statement_is_a_sound_plan(
+    case: dict[str, Any], member: int, validator: jsonschema.Draft202012Validator
+) -> None:
+    data = plan_of(case, member)
+    errors = [f"{list(error.absolute_path)}: {error.message}" for error in validator.iter_errors(data)]
+    assert errors == []
+
+    def say(path: Any, message: str, hint: str) -> None:
+        pytest.fail(f"{path}: {message} ({hint})")
+
+    check_plan(data, say, known_ids("materials.yaml", "materials"), known_ids("lamps.yaml", "lamps"))
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case["id"])
+def test_what_is_added_names_its_ground(case: dict[str, Any]) -> None:
+    """No unknown key, no addition without its ground, places as the plants name them."""
+    assert set(case) <= KNOWN
+    added = {"case", "climate", "latitude", "indoors", "waters", "spots", "shared_water", "treatments"} & set(case)
+    assert case.get("implied") or not (added or any("plan" in plant for plant in case["plants"]))
+    assert ("judged_why" in case) == (case.get("judged") is False)
+    places = {plant.get("place") or "place" for plant in case["plants"]}
+    assert {*case.get("waters", {}), *case.get("spots", {}), *case.get("shared_water", [])} <= places
+    assert {*(case.get("conditions") or {}).get("moisture", {})} <= places
+
+
+def test_most_statements_are_judged_and_many_look_wrong() -> None:
+    judged = [case for case in CASES if case.get("judged", True)]
+    assert len(CASES) - len(judged) <= len(CASES) / 5
+    surprises = [case for case in judged if case["outcome"] == "works" and case["looks_wrong"]]
+    assert len(surprises) >= 0.45 * len(judged)
+
+
+def test_climates_name_their_sources() -> None:
+    """Each station is used, sourced and twelve months long, and its extremes enclose its means."""
+    used = {case["climate"]["station"] for case in CASES if "climate" in case}
+    assert used == set(CLIMATES["stations"])
+    for name, station in CLIMATES["stations"].items():
+        assert station["source"] and station["url"], name
+        assert len(station["mean_max_c"]) == len(station["mean_min_c"]) == 12, name
+        assert not station.keys() & {"year_lowest", "year_peak"} or station["extremes_source"], name
+        made = outdoors({"station": name})
+        assert len(made["temperature_day"]["peak"]) == len(made["temperature_night"]["lowest"]) == 12
