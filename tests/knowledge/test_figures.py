@@ -8,7 +8,7 @@ from bogwright.knowledge import units
 from bogwright.knowledge.figures import Figure, agrees, figures, numbers, tolerance
 from bogwright.knowledge.units import convert
 
-# As printed in NIST Special Publication 811 (2008), Appendix B.8, "to convert from … to …, multiply by" or formula.
+# NIST Special Publication 811 (2008), Appendix B.8, from memory: the publication itself was not at hand.
 # The footcandle is rounded there to seven digits; 1/0.3048² = 10.76391042.
 NIST_SP_811 = [
     ("degree Fahrenheit to degree Celsius, t/°C = (t/°F − 32)/1.8", convert(212, "degF", "degC"), 100.0, 1e-12),

@@ -1,10 +1,11 @@
 """Published growers' statements as plans: what a statement leaves open stays unknown, nothing is added.
 
-Keys of a statement beyond its prose: ``conditions`` (figures it gives), ``case``, ``spots`` and ``waters`` (by place) and a
-plant's ``plan`` (plan fields that its words or its place imply; ``implied`` says which words or which climate record).
-``climate`` takes the months of a station of outdoor-climates.yaml (``outdoors``), ``indoors: home`` those of a heated room;
-what the statement itself says (``conditions``, then ``case``) goes before both; ``latitude`` alone gives the length of the day. ``shared_water`` names places on one water.
-``judged: false`` marks statements whose deciding condition nobody can know from them (``judged_why``).
+Keys of a statement beyond its prose: ``conditions`` (figures it gives), ``case``, ``spots`` and ``waters`` (by place)
+and a plant's ``plan`` (plan fields that its words or its place imply; ``implied`` says which words or which climate
+record). ``climate`` takes the months of a station of outdoor-climates.yaml (``outdoors``), ``indoors: home`` those of
+a heated room; what the statement itself says (``conditions``, then ``case``) goes before both; ``latitude`` alone
+gives the length of the day. ``shared_water`` names places on one water. ``judged: false`` marks statements whose
+deciding condition nobody can know from them (``judged_why``).
 """
 
 from __future__ import annotations
@@ -73,7 +74,10 @@ def day_length(latitude: float) -> list[float]:
 
 
 def _extreme(stated: Any, of_year: Any, means: list[tuple[float, float]], sign: int) -> list[list[float]]:
-    """Hottest days (sign 1) or coldest nights (-1) by month. ``stated``: by month, or a range for the three outermost months."""
+    """Hottest days (sign 1) or coldest nights (-1) by month.
+
+    ``stated``: a range for the three outermost months, as the station's own ``of_year``, or single months instead.
+    """
     by_month = stated if isinstance(stated, Mapping) else {}
     year = None if isinstance(stated, Mapping) else stated or of_year
     outermost = sorted(range(12), key=lambda m: -sign * sum(means[m]))[:3]
@@ -91,7 +95,7 @@ def _extreme(stated: Any, of_year: Any, means: list[tuple[float, float]], sign: 
 
 
 def outdoors(climate: Mapping[str, Any]) -> dict[str, Any]:
-    """Case fields of a station: ``wide`` K either way, under ``glass``, single months of ``day``, ``night``, ``peak``, ``lowest``."""
+    """Case fields of a station: ``wide`` K either way, under ``glass``, with single months as stated."""
     station, wide, glass = CLIMATES["stations"][climate["station"]], climate.get("wide", 0), climate.get("glass", False)
     made: dict[str, Any] = {"photoperiod": day_length(station["latitude"])}
     if "humidity" in station and not glass:
@@ -147,13 +151,18 @@ def plan_of(case: Mapping[str, Any], member: int = 0) -> dict[str, Any]:
     spots, waters = case.get("spots", {}), case.get("waters", {})
     shared = case.get("shared_water", [])
     units_of = {n: shared[0] if n in shared else n for n in names}
-    wet |= {shared[0]: wet[n] for n in shared[1:] if n in wet and shared[0] not in wet}
+    for n in shared:
+        if n in wet:
+            wet.setdefault(shared[0], wet[n])
     places = [
         {"id": slug(n), "water": slug(units_of[n]), **({"light": light} if light else {}), **spots.get(n, {})}
         for n in names
     ]
-    units = [{"id": slug(n), **({"moisture": wet[n]} if n in wet else {}),
-              **({"supply": {"solids": span(given["solids"], 0, 5000)}} if given.get("solids") is not None else {}), **waters.get(n, {})} for n in dict.fromkeys(units_of.values())]  # fmt: skip
+    supply = {"supply": {"solids": span(given["solids"], 0, 5000)}} if given.get("solids") is not None else {}
+    units = [
+        {"id": slug(n), **({"moisture": wet[n]} if n in wet else {}), **supply, **waters.get(n, {})}
+        for n in dict.fromkeys(units_of.values())
+    ]
     plants = []
     for n, plant in enumerate(case["plants"]):
         choices = MEMBERS.get(plant["taxon"], [plant["taxon"]])
@@ -165,6 +174,7 @@ def plan_of(case: Mapping[str, Any], member: int = 0) -> dict[str, Any]:
         for key in ("potted", "removable", "stage"):
             if plant.get(key) is not None:
                 one[key] = plant[key]
+        one.setdefault("removable", False)  # what a statement does not say was lifted out stayed where it was
         if one.get("removable") and one.get("potted") is None:
             one["potted"] = True  # what can be lifted out stands in a pot or is lifted as a plug
         plants.append(one | plant.get("plan", {}))

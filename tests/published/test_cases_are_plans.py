@@ -17,10 +17,9 @@ from .cases import CLIMATES, load, members, outdoors, plan_of
 
 CASES = load()
 PLANS = [pytest.param(case, n, id=f"{case['id']}-{n}") for case in CASES for n in range(members(case))]
-KNOWN = set(
-    """id statement source locator as_stated outcome because looks_wrong plants horizon conditions certainty case climate
-    latitude indoors waters spots shared_water treatments implied judged judged_why""".split()
-)
+PROSE = {"id", "statement", "source", "locator", "as_stated", "certainty", "implied", "judged_why"}
+FACTS = {"outcome", "because", "looks_wrong", "plants", "horizon", "conditions", "judged"}
+ADDED = {"case", "climate", "latitude", "indoors", "waters", "spots", "shared_water", "treatments"}
 
 
 def known_ids(name: str, key: str) -> list[str]:
@@ -52,9 +51,10 @@ def test_every_statement_is_a_sound_plan(
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case["id"])
 def test_what_is_added_names_its_ground(case: dict[str, Any]) -> None:
     """No unknown key, no addition without its ground, places as the plants name them."""
-    assert set(case) <= KNOWN
-    added = {"case", "climate", "latitude", "indoors", "waters", "spots", "shared_water", "treatments"} & set(case)
-    assert case.get("implied") or not (added or any("plan" in plant for plant in case["plants"]))
+    assert set(case) <= PROSE | FACTS | ADDED
+    for plant in case["plants"]:
+        assert set(plant) <= {"taxon", "mapped_from", "potted", "removable", "place", "stage", "plan"}
+    assert case.get("implied") or not (ADDED & set(case) or any("plan" in plant for plant in case["plants"]))
     assert ("judged_why" in case) == (case.get("judged") is False)
     places = {plant.get("place") or "place" for plant in case["plants"]}
     assert {*case.get("waters", {}), *case.get("spots", {}), *case.get("shared_water", [])} <= places

@@ -57,12 +57,18 @@ def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], 
         return ChosenYear(best, "lifted-out" if lift != "impossible" else "missed", warm, tuple(sorted(best.absent)))
     excess = _excess(needs, best, months)
     if excess == UNBOUNDED:
-        given = "?" if not restless else "not-needed"
+        # a dry rest is made by its water, and the months of water tell whether it is dry
+        given = "not-needed" if restless else "in-place" if _all_dry(needs, best) else "?"
     elif excess[0] > 0:
         given = "missed"
     else:
         given = "in-place" if excess[1] <= 0 else "?"
     return ChosenYear(best, given, excess, rests)
+
+
+def _all_dry(needs: Needs, year: YearOption) -> bool:
+    rests = {needs.profile.ways[way].rests[rest].kind for way, rest in (p.split("/") for p in year.phases if p != GROWTH)}
+    return rests <= {"dry", "seed"}
 
 
 def _excess(needs: Needs, year: YearOption, months: Sequence[MonthConditions]) -> Interval:

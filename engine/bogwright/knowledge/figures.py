@@ -179,7 +179,7 @@ def tolerance(value: float, unit: str | None, stated_in: str | None = None) -> f
 
 def _tokens(text: str) -> list[_Token]:
     """The text cut into numbers, units, words and what joins them; anything else is passed over."""
-    text = text.replace("\u00a0", " ").replace("\u2009", " ").replace("\u202f", " ").replace("º", "°")
+    text = " ".join(text.split()).replace("º", "°")  # runs of spaces would make the search slow
     text = re.sub(r"[⁰˚](?=\s*[CF]\b)", "°", text)
     text = text.replace("℃", "°C").replace("℉", "°F")
     tokens: list[_Token] = []
@@ -190,7 +190,7 @@ def _tokens(text: str) -> list[_Token]:
         if kind in ("number", "kilo", "mixed", "thousands"):
             for value in _values(match):
                 tokens.append(_Token("number", -value if negative else value, "pH" if acidity else ""))
-            negative = False
+            negative, acidity = False, min(acidity, 1)  # after its first number any word ends it
         elif kind == "zero":
             word = match["zero"].lower()
             tokens += [_Token("number"), _Token("unit", text="degC" if word == "freezing" else "m"), _Token("join")]

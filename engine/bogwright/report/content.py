@@ -100,7 +100,10 @@ def _finding(finding: Finding, needs: Mapping[str, Needs], rests: Mapping[str, s
 
 
 def _claim(finding: Finding, needs: Mapping[str, Needs], rests: Mapping[str, str]) -> dict[str, Any] | None:
-    """The plant's own claim that a finding weighs: the weaker of its two ends; of the rest where it speaks of the rest."""
+    """The plant's own claim that a finding weighs:
+
+    the weaker of its two ends; of the rest where it speaks of the rest.
+    """
     plant = finding.plants[0] if finding.plants else ""
     phase = rests.get(plant) if finding.resting else GROWTH
     if plant not in needs or not finding.axis or phase is None:

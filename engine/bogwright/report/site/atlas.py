@@ -22,7 +22,8 @@ _CARE_LEVELS = frozenset({"prefers", "tolerates", "survives"})
 class Page:
     """A page to be built. url : with a slash at its end, from the root of the site; the home page is not one of them.
 
-    section : the address of the index it belongs to. crumbs : (text, url, anchor) of the pages above it. toc : (text, anchor).
+    section : the address of the index it belongs to. crumbs : (text, url, anchor) of the pages above it.
+    toc : (text, anchor) of its parts.
     """
 
     url: str
@@ -39,7 +40,7 @@ class Page:
 
 
 class Citation(NamedTuple):
-    """A claim that cites a source. entry : id of the profile, or None for a table or rule; what : the claim in words."""
+    """A claim that cites a source. entry, rule : id of the profile or rule it stands in; what : the claim in words."""
 
     entry: str | None
     rule: str | None
@@ -134,7 +135,7 @@ class Atlas:
             for path, node in _claims(record.data, ()):
                 what = " ".join(str(part).replace("-", " ") for part in path if isinstance(part, str))
                 _cite(found, node, None, record, what, "")
-        for entry, record, root, data in self._profiles():
+        for entry, record, data in self._profiles():
             for path, node in _claims(data, ()):
                 what, anchor = self._named(path)
                 _cite(found, node, entry.id, record, what, anchor)
@@ -150,7 +151,7 @@ class Atlas:
         """What is stated in the profiles, each claim counted where it stands, so nothing inherited or derived."""
         claims = 0
         care: dict[str, int] = {"published": 0, "common-practice": 0, "from-memory": 0}
-        for _, _, _, data in self._profiles():
+        for _, _, data in self._profiles():
             for path, node in _claims(data, ()):
                 if "basis" in node:
                     claims += 1
@@ -158,14 +159,14 @@ class Atlas:
                         care[node["basis"]] += 1
         return Counts(claims, care)
 
-    def _profiles(self) -> Iterator[tuple[Entry, Record, Path, dict[str, Any]]]:
+    def _profiles(self) -> Iterator[tuple[Entry, Record, dict[str, Any]]]:
         """Every profile with its own section of its file, forms apart from their species."""
         for entry in self.base.entries.values():
             record = self.base.records[entry.record]
             if entry.form is not None:
-                yield entry, record, ("forms", entry.form), record.data["forms"][entry.form]
+                yield entry, record, record.data["forms"][entry.form]
             else:
-                yield entry, record, (), {key: part for key, part in record.data.items() if key != "forms"}
+                yield entry, record, {key: part for key, part in record.data.items() if key != "forms"}
 
     def _named(self, path: Path) -> tuple[str, str]:
         """A claim in words, and the anchor of its row on the page."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import logging
 import os
+import socket
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,7 +14,7 @@ from bogwright import data
 from bogwright.knowledge import KnowledgeError
 from bogwright.report.site.hook import MARKER, mark_folder
 
-OK, FAILED, INVALID = 0, 4, 2
+OK, INVALID = 0, 2
 PORT = 8000
 
 
@@ -21,7 +22,7 @@ def build(out: Path | None = None, strict: bool = False) -> int:
     """Build the site into `out`; returns an exit status: 0, 2 for wrong input or, if strict, any warning.
 
     out : by default build/site of the checkout, else build/site of the current folder. What stood in it is removed,
-    so a folder that holds anything but an earlier site is refused. Raises DataNotFound, OSError.
+    so a folder that holds anything but an earlier site is refused. Raises DataNotFound.
     """
     folder = (out or default_folder()).expanduser().resolve()
     if not _may_empty(folder):
@@ -37,7 +38,11 @@ def build(out: Path | None = None, strict: bool = False) -> int:
         from mkdocs.config import load_config
         from mkdocs.exceptions import Abort, ConfigurationError
 
-        mark_folder(folder)
+        try:
+            mark_folder(folder)
+        except OSError as error:
+            print(f"{folder} cannot be written: {error.strerror} — name another folder with --out", file=sys.stderr)
+            return INVALID
         try:
             mkdocs_build(load_config(str(_config_file()), site_dir=str(folder), strict=strict))
         except KnowledgeError as error:
@@ -54,6 +59,10 @@ def build(out: Path | None = None, strict: bool = False) -> int:
 
 def serve(port: int = PORT) -> int:
     """Serve the site on this computer until Ctrl-C, built again whenever its sources change; returns an exit status."""
+    taken = _taken(port)
+    if taken:
+        print(f"port {port} cannot be used: {taken} — name another with --port", file=sys.stderr)
+        return INVALID
     with _messages(), _quiet_mkdocs():
         from mkdocs.commands.serve import serve as mkdocs_serve
         from mkdocs.exceptions import Abort, ConfigurationError
@@ -65,13 +74,23 @@ def serve(port: int = PORT) -> int:
             for problem in error.problems:
                 print(problem, file=sys.stderr)
             return INVALID
-        except OSError as error:
-            print(f"port {port} cannot be used: {error.strerror} — name another with --port", file=sys.stderr)
-            return INVALID
         except (Abort, ConfigurationError) as error:
             print(f"the site was not finished: {getattr(error, 'message', error)}", file=sys.stderr)
             return INVALID
     return OK
+
+
+def _taken(port: int) -> str:
+    """Why a port of this computer cannot be listened on, or ''."""
+    with socket.socket() as trial:
+        trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            trial.bind(("127.0.0.1", port))
+        except OverflowError:
+            return "ports run from 1 to 65535"
+        except OSError as error:
+            return error.strerror or str(error)
+    return ""
 
 
 def default_folder() -> Path:

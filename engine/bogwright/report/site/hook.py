@@ -13,7 +13,7 @@ from bogwright.report.site import indexes, links
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.pages import generate
 from bogwright.report.site.sheet import Sheet
-from bogwright.report.site.wording import SEVERITIES, STANDINGS, mark
+from bogwright.report.site.wording import SEVERITIES, STANDINGS
 
 if TYPE_CHECKING:
     from mkdocs.structure.files import Files

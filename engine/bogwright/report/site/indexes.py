@@ -35,7 +35,7 @@ def plants(atlas: Atlas) -> Page:
         sections.append(el("section", head, _tree(sheet, kept), id=genus))
         sheet.toc.append((atlas.genus_name(genus), genus))
     species = sum(taxon.form is None for taxon in atlas.base.taxa())
-    lead = f"{counted(len(atlas.genera), 'genus', 'genera')}, {counted(species, 'plant')} and the forms that are kept apart."
+    lead = f"{counted(len(atlas.genera), 'genus', 'genera')}, {counted(species, 'plant')} and the forms kept apart."
     more = cat(lead, " Also as ", sheet.link("groups", "groups/"), " and by ", sheet.link("name", "names/"), ".")
     body = cat(el("header", el("h1", "Plants by genus"), el("p", more), class_="title"), *sections)
     return Page(sheet.here, "Plants by genus", body, "plants/", "All plants, by genus.", (), tuple(sheet.toc))

@@ -12,9 +12,8 @@ from markupsafe import Markup
 
 _ATTRIBUTE = re.compile(r'<(?!q\b)[a-z0-9]+\b[^<>]*?\s(?:href|src)="([^"]*)"')
 _ANCHOR = re.compile(r'\s(?:id|name)="([^"]*)"')
-_REMOTE = re.compile(
-    r'<(?:link|script|img|iframe|source|object)\b[^<>]*\s(?:href|src|data)="(?:[a-z]+:)?//', re.IGNORECASE
-)
+_LOADS = r'<(?:link(?! rel="canonical")|script|img|iframe|source|object)\b'
+_REMOTE = re.compile(_LOADS + r'[^<>]*\s(?:href|src|data)="(?:[a-z]+:)?//', re.IGNORECASE)
 
 
 def read_site(folder: Path) -> dict[str, str]:

@@ -13,8 +13,8 @@ from bogwright.report.site.claims import Row, cue_rows, table
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, slug
 from bogwright.report.site.sheet import Sheet, kind_word, shown_name
 from bogwright.report.site.wording import CITES, RANKS, counted, words
-from bogwright.sharing.months import GROWTH
 from bogwright.sharing.demands import Demand, floats
+from bogwright.sharing.months import GROWTH
 
 # what a plant's page always shows, known or not
 CORE = (

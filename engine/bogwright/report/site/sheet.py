@@ -1,4 +1,4 @@
-"""One page while it is written: links from where it stands, and the numbered notes that carry every figure's evidence."""
+"""One page while it is written: links from where it stands, and the numbered notes that say where figures come from."""
 
 from __future__ import annotations
 

@@ -1,0 +1,127 @@
+"""What growers have published of mixed plantings, against the judge: both kinds of error, printed apart.
+
+``pytest tests/published/test_enclosures.py -s`` prints the four figures and every disagreement. A success called unsound
+and a failure called workable are errors alike. A conditional verdict is right for a failure only if a condition or an
+open question names the cause that the source names; for a success only if the grower met its conditions.
+Disagreements are argued one by one in ``disagreements.yaml``; an entry that is no longer needed fails the test.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import pytest
+
+
+from bogwright.enclosure.plan import read_plan
+from bogwright.judge.ask import ask_plan
+from bogwright.judge.bench import Bench
+from bogwright.judge.findings import GRAVE, Finding
+
+from .cases import load, members, plan_of
+from .conftest import published
+
+# cause named by a source → what a finding that names it has in its rule id or its row kind
+CAUSES = {
+    "rest": ("plant.year", "plant.lift", "month.cue"),
+    "night-cold": ("night-too-cold", "night-a-little-cold", "coldest-hour", "day-too-cold"),
+    "night-warm": ("night-too-warm", "night-a-little-warm", "warm-night", "night-drop", "plant.year"),
+    "day-hot": ("day-too-hot", "day-a-little-hot", "peak", "warm-night", "case-gets", "glass-in-sun", "night-too-warm"),
+    "light": ("month.light",),
+    "humidity": ("air-too", "case.box", "plant.air"),
+    "stagnant-air": ("plant.air", "case.box"),
+    "wet-roots": ("wet", "place.roots", "water-too-near", "dry-rest"),
+    "dry-roots": ("dries", "dry", "water-too-far"),
+    "water": ("solids", "alkalinity", "salted", "place.roots", "plant.pool"),
+    "fertiliser": ("work.feed", "fertiliser", "salted"),
+    "overgrowth": ("pair.neighbours", "live-moss"),
+    "self-sowing": ("pair.neighbours",),
+    "size": ("plant.room",),
+    "treatment": ("work.treatment",),
+    "aquatic": ("plant.pool",),
+    "lime": ("pair.drain", "alkalinity"),
+}
+KINDS = ("right", "false-sound", "false-unsound", "unproven", "condition-unmet")
+
+
+def names_cause(finding: Finding, cause: str) -> bool:
+    """Whether a finding speaks of the cause a source names; any grave one does where the source names none we know."""
+    words = CAUSES.get(cause)
+    return words is None or any(w in finding.rule or finding.kind == w for w in words)
+
+
+def outcome(case: Mapping[str, Any], verdict: str, findings: list[Finding], plan: Mapping[str, Any]) -> str:
+    """Which of KINDS a verdict is, held against what the source reports."""
+    deciding = [f for f in findings if not f.disputed and GRAVE[f.severity] >= GRAVE["condition"]]
+    if verdict == "unproven":
+        return "unproven"
+    if case["outcome"] == "works":
+        if verdict == "unsound":
+            return "false-unsound"
+        leaves = {p["id"] for p in plan["plants"] if p.get("removable")}
+        unmet = [f for f in deciding if f.certain and not (f.kind == "plant.lift" and set(f.plants) <= leaves)]
+        return "condition-unmet" if unmet else "right"
+    if verdict == "unsound" or any(names_cause(f, case["because"]) for f in deciding):
+        return "right"
+    return "false-sound"
+
+
+def judged(bench: Bench) -> Iterator[tuple[dict[str, Any], int, str, str, list[str]]]:
+    """(statement, member, verdict, kind, deciding rules) for every statement that can be judged."""
+    for case in load():
+        if case.get("judged") is False:
+            continue
+        for member in range(members(case)):
+            data = plan_of(case, member)
+            answer = ask_plan(bench, read_plan(data), data, lambda n, message: None)
+            findings = list(answer.main.findings)
+            rules = sorted(
+                {
+                    f"{f.rule} {'/'.join(f.plants)}"
+                    for f in findings
+                    if f.certain and GRAVE[f.severity] >= GRAVE["condition"]
+                }
+            )
+            yield case, member, answer.verdict, outcome(case, answer.verdict, findings, data), rules
+
+
+@pytest.fixture(scope="module")
+def results(bench: Bench) -> list[tuple[dict[str, Any], int, str, str, list[str]]]:
+    """Every statement judged once."""
+    return list(judged(bench))
+
+
+def test_there_are_enough_statements_and_enough_that_look_wrong():
+    """At least 30 statements, at least 40 % of them successes that look wrong at first sight."""
+    cases = [c for c in load() if c.get("judged") is not False]
+    assert len(cases) >= 30
+    assert sum(c["looks_wrong"] and c["outcome"] == "works" for c in cases) >= 0.4 * len(cases)
+
+
+def test_both_kinds_of_error_stay_small(results, capsys):
+    """Prints the four error figures apart; false verdicts of either kind at most 5 %, unproven at most 15 %."""
+    counts = Counter(kind for _, _, _, kind, _ in results)
+    total = len(results)
+    share = {kind: counts[kind] / total for kind in KINDS}
+    with capsys.disabled():
+        print(
+            f"\n{total} judgements of published statements: "
+            + ", ".join(f"{k} {counts[k]} ({share[k]:.0%})" for k in KINDS)
+        )
+        for case, member, verdict, kind, rules in results:
+            if kind != "right":
+                print(
+                    f"  {kind}: {case['id']}[{member}] {case['outcome']} ({case['because']}) but {verdict}: {', '.join(rules[:4])}"
+                )
+    assert share["false-sound"] <= 0.05 and share["false-unsound"] <= 0.05
+    assert share["unproven"] <= 0.15 and share["condition-unmet"] <= 0.10
+
+
+def test_every_disagreement_is_argued_and_no_argument_outlives_it(results):
+    """disagreements.yaml names each wrong or unproven statement with its reason; stale entries fail."""
+    argued = {(d["id"], d["kind"]) for d in published("disagreements.yaml")}
+    found = {(case["id"], kind) for case, _, _, kind, _ in results if kind != "right"}
+    assert found - argued == set(), "argue these"
+    assert argued - found == set(), "no longer needed"
