@@ -185,8 +185,10 @@ def _with_readings(
     """
     whole = run({}, fire)
     # what is certain under the spread is certain under every reading: only what stays open can hang on one
-    unsettled = {p for f in whole.findings if not f.certain and not f.disputed for p in f.plants}
-    everybody = any(not f.certain and not f.plants for f in whole.findings)
+    open_ones = [f for f in whole.findings if not f.certain and not f.disputed]
+    open_ones = [f for f in open_ones if f.withhold] or open_ones  # what holds the verdict back goes first
+    unsettled = {p for f in open_ones for p in f.plants}
+    everybody = any(not f.plants for f in open_ones)
     disputes = [
         (i, field, count)
         for i, profile in profiles.items()

@@ -90,6 +90,7 @@ def claim_in(profile: Profile, rest: Rest | None, path: str) -> Any:
 def demand_of(
     profile: Profile, rest: Rest | None, axis: Axis, lamps: Mapping[str, Any], hull: Hull | None
 ) -> Demand | None:
+    """What a plant asks on one axis, in growth or in a rest; None where it asks nothing there."""
     if axis.coupling is not None and axis.coupling.kind == "falling-steps":
         return None
     if floats(profile) and axis.id == "table_below_crown":
@@ -110,6 +111,9 @@ def demand_of(
     settled = {}
     for side in ("low", "high"):
         settled[side] = _tolerated(ends, side, axis, profile, hull)
+    under_ice = floats(profile) and rest is not None and axis.claim.startswith("air.temperature")
+    if under_ice:
+        settled["low"] = (None, None)  # a winter bud lies under water that stays above freezing, whatever the air does
     if settled["low"][0] is None and settled["high"][0] is None:
         return None
     low_word, high_word = (claim.outside_low, claim.outside_high) if claim is not None else (None, None)
@@ -119,7 +123,7 @@ def demand_of(
         high=settled["high"][0],
         outside_low=low_word.value if low_word else axis.outside,
         outside_high=high_word.value if high_word else axis.outside,
-        survives_low=ends["survives.low"][0] if "survives.low" in ends else None,
+        survives_low=ends["survives.low"][0] if "survives.low" in ends and not under_ice else None,
         survives_high=ends["survives.high"][0] if "survives.high" in ends else None,
         prefers_low=prefers_low[0][0] if prefers_low and prefers_low[0] else None,
         prefers_high=prefers_high[0][1] if prefers_high and prefers_high[0] else None,
@@ -129,7 +133,7 @@ def demand_of(
 
 
 def _stated(claim: BandClaim | None, level: str, side: str) -> tuple[Interval, Origin] | None:
-    """One stated end; where readings differ, the hull over all of them."""
+    """One stated end; where readings differ, the span of all of them."""
     if claim is None:
         return None
     end = claim.end(level, side)
@@ -137,10 +141,14 @@ def _stated(claim: BandClaim | None, level: str, side: str) -> tuple[Interval, O
         return (end.value, end.value), Origin(
             end.basis, end.origin.file, end.origin.line, tuple(s.id for s in end.sources)
         )
-    span = claim.hull(level, side)
-    if span is None or claim.origin is None:
+    values = [reading.claim.value(level, side) for reading in claim.readings]
+    known = [value for value in values if value is not None]
+    if not known or claim.origin is None:
         return None
-    return span, Origin("disputed", claim.origin.file, claim.origin.line)
+    low, high = min(known), max(known)
+    if len(known) < len(values):  # a reading that states no end asks nothing there
+        low, high = (-INFINITE, high) if side == "low" else (low, INFINITE)
+    return (low, high), Origin("disputed", claim.origin.file, claim.origin.line)
 
 
 def _tolerated(
@@ -174,7 +182,7 @@ def _place(origin: Origin | None) -> tuple[str, int]:
 
 
 def _light_levels(profile: Profile, rest: Rest | None, lamps: Mapping[str, Any]) -> dict[str, tuple[Interval, Origin]]:
-    """Light a day derived from stated PPFD or illuminance, hours and lamp; then from the light class growers name."""
+    """Light a day derived from stated PPFD or illuminance, hours and lamp."""
     found: dict[str, tuple[Interval, Origin]] = {}
     for path, method in (("light.ppfd", "PPFD and hours"), ("light.illuminance", "illuminance, lamp and hours")):
         claim: BandClaim | None = claim_in(profile, rest, path)

@@ -12,6 +12,7 @@ from bogwright.report.site.markup import Text, bullets, cat, el, joined, scienti
 from bogwright.report.site.regions import named
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import CITES, OUTCOMES, calendar, figure, standing, words
+from bogwright.rules.says import BEYOND
 from bogwright.sharing.demands import Demand
 
 COLUMNS = ("prefers", "tolerates", "survives", "outside")
@@ -63,11 +64,13 @@ def _lines(sheet: Sheet, row: Row, width: int) -> list[Markup]:
     if row.cue is not None:
         return [el("tr", title, el("td", _cue(sheet, row.cue), colspan=width), id=anchor)]
     if claim is None or claim.unknown:
-        return [el("tr", title, el("td", _missing(sheet, claim), colspan=width), id=anchor)]
+        field = sheet.atlas.base.fields.get(row.path)
+        parts = [part for kept in _computed(None, row, field.unit if field else None).values() for part in kept]
+        return [el("tr", title, el("td", _missing(sheet, claim), *parts, colspan=width), id=anchor)]
     if not isinstance(claim, BandClaim):
         return [el("tr", title, el("td", value(sheet, claim), colspan=width), id=anchor)]
-    cells = _cells(sheet, claim, row.demand)
-    sides = [_cells(sheet, reading.claim, None) for reading in claim.readings]
+    cells = _cells(sheet, claim, row)
+    sides = [_cells(sheet, reading.claim) for reading in claim.readings]
     for place, column in enumerate(COLUMNS):
         if cells[place] is None and any(side[place] is not None for side in sides):
             cells[place] = _cell(column, standing("disputed"))
@@ -94,13 +97,13 @@ def _cell(column: str, content: Text) -> Markup:
     return el("td", content, data_label=column, class_=None if content else "empty")
 
 
-def _cells(sheet: Sheet, claim: BandClaim, demand: Demand | None) -> list[Markup | None]:
-    """One cell a column, None where nothing is stated."""
+def _cells(sheet: Sheet, claim: BandClaim, row: Row | None = None) -> list[Markup | None]:
+    """One cell a column, None where nothing is stated. row : where ends that the engine computes are shown as well."""
     cells: list[Markup | None] = []
     unit = claim.field.unit
+    computed = _computed(claim, row, unit) if row and not claim.disputed else {}
     for column in COLUMNS[:3]:
-        parts = _level(sheet, claim.levels.get(column), unit)
-        parts += _derived(sheet, claim, demand, unit) if column == "tolerates" and not claim.disputed else []
+        parts = _level(sheet, claim.levels.get(column), unit) + computed.get(column, [])
         cells.append(_cell(column, joined(parts, "")) if parts else None)
     outside = _outside(sheet, claim.outside_low, claim.outside_high)
     return [*cells, _cell("outside", joined(outside, "")) if outside else None]
@@ -135,19 +138,26 @@ def _shown(text: Text, how: Markup, ref: Text = "") -> Markup:
     return el("span", el("span", text, class_="figure"), " ", how, ref, class_="stated")
 
 
-def _derived(sheet: Sheet, claim: BandClaim, demand: Demand | None, unit: str | None) -> list[Text]:
-    """Ends of what it tolerates that nobody states and the engine computes."""
-    parts: list[Text] = []
-    for side in ("low", "high"):
-        span = getattr(demand, side, None)
-        origin = getattr(demand, f"{side}_origin", None)
-        if span is None or origin is None or origin.basis != "derived" or claim.value("tolerates", side) is not None:
-            continue
-        low, high = (None if abs(v) > 1e8 else round(v, 1) for v in span)
-        words_ = f"{'lower' if side == 'low' else 'upper'} limit {figure(low, high, unit)}"
-        how = cat(standing("derived"), el("span", f" from: {origin.method}", class_="dim"))
-        parts.append(_shown(words_, how))
+def _computed(claim: BandClaim | None, row: Row, unit: str | None) -> dict[str, list[Text]]:
+    """What nobody states and the engine computes: the light preferred, and ends of what is tolerated."""
+    parts: dict[str, list[Text]] = {"prefers": [], "tolerates": []}
+    demand = row.demand
+    if demand is None:
+        return parts
+    stated = claim is not None and "prefers" in claim.levels
+    if row.path == "light.dli" and not stated and (demand.prefers_low, demand.prefers_high) != (None, None):
+        least, most = (None if one is None else round(one, 1) for one in (demand.prefers_low, demand.prefers_high))
+        parts["prefers"].append(_derived(figure(least, most, unit), "PPFD or lux, hours and lamp"))
+    for side, span, origin in (("lower", demand.low, demand.low_origin), ("upper", demand.high, demand.high_origin)):
+        known = claim is not None and claim.value("tolerates", {"lower": "low", "upper": "high"}[side]) is not None
+        if span is not None and origin is not None and origin.basis == "derived" and not known:
+            low, high = (None if abs(end) >= BEYOND else round(end, 1) for end in span)
+            parts["tolerates"].append(_derived(f"{side} limit {figure(low, high, unit)}", origin.method))
     return parts
+
+
+def _derived(text: str, method: str) -> Markup:
+    return _shown(text, cat(standing("derived"), el("span", f" from {method}", class_="method")))
 
 
 def _outside(sheet: Sheet, low: Outcome | None, high: Outcome | None) -> list[Text]:

@@ -83,7 +83,7 @@ def _head(sheet: Sheet, profile: Profile) -> Markup:
         facts += [f"CITES: {CITES[listed]}" if listed else "", _founded(profile)]
     lead.append(el("p", ". ".join(fact[:1].upper() + fact[1:] for fact in facts if fact) + ".", class_="dim"))
     if entry.outline:
-        told = "Only the identity of this plant is known. What it asks is taken from the known plants of its group."
+        told = "Only the identity of this plant is known. What it asks is taken from its group."
         lead.append(el("p", told, class_="callout"))
     return el("header", el("h1", title), *lead, class_="title")
 
