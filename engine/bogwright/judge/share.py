@@ -15,7 +15,7 @@ from bogwright.judge.bench import Bench
 from bogwright.judge.findings import Finding, decide, findings_of
 from bogwright.rules import Judgement, Rule
 from bogwright.rules import judge as fire
-from bogwright.sharing.beds import Bed, beds
+from bogwright.sharing.beds import Bed, Wetness, beds
 from bogwright.sharing.boxes import LADDER, LEVELS, Strictness
 from bogwright.sharing.demands import floats
 from bogwright.sharing.groups import Candidate, Drops, Fit, Search, best_fit, conflict, drops, open_options
@@ -213,12 +213,21 @@ def _windows(bench: Bench, plants: Sequence[Needs], fit: Fit, strictness: Strict
 
 
 def _beds(bench: Bench, plants: Sequence[Needs], fit: Fit) -> tuple[Bed, ...]:
-    """Whose water is shared; floating plants have pools of their own."""
-    wetness = {}
+    """Whose water is shared: apart for plants that must never stand in it; floating plants have pools of their own."""
+    standing: dict[str, Wetness] = {}
+    drained: dict[str, Wetness] = {}
     for plant, year in zip(plants, fit.years, strict=True):
         if not floats(plant.profile):
-            wetness[plant.id] = {m: plant.moisture[year.phases[m]] for m in range(12) if m not in year.absent}
-    return tuple(beds(wetness, bench.axes)) if wetness else ()
+            wet = {m: plant.moisture[year.phases[m]] for m in range(12) if m not in year.absent}
+            (drained if _must_drain(plant) else standing)[plant.id] = wet
+    found = [bed for apart in (standing, drained) if apart for bed in beds(apart, bench.axes)]
+    return tuple(sorted(found, key=lambda bed: (-len(bed.plants), bed.plants)))
+
+
+def _must_drain(plant: Needs) -> bool:
+    """Whether every way growers water it lets the water run off."""
+    ways = plant.profile.value("water.watering")
+    return bool(ways) and not {"tray", "flowing", "aquatic"} & set(ways)
 
 
 def _rows(
@@ -250,10 +259,8 @@ def _rows(
             if floats(plant.profile):
                 rows.append(_pool_row(plant, words))
             else:
-                moisture = (
-                    " or ".join(dict.fromkeys(w for m in range(12) for w in plant.moisture[year.phases[m]]))
-                    or "unknown"
-                )
+                stood = dict.fromkeys(w for m in range(12) for w in plant.moisture[year.phases[m]])
+                moisture = (" or ".join(stood) or "unknown") + (", drained" if _must_drain(plant) else "")
                 bed = next((k + 1 for k, b in enumerate(shared_beds) if plant.id in b.plants), 0)
                 rows.append(
                     row(

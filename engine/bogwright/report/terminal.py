@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, TextIO
 
 from bogwright.report.content import HORIZONS, SHOWN_AXES
-from bogwright.sharing.months import NAMES, month_words
+from bogwright.sharing.months import NAMES, month_words, spans
 
 MOST_FINDINGS = 7
 WIDTH = 100
@@ -171,7 +171,9 @@ def _window(made: Mapping[str, Any]) -> list[str]:
                 break
         else:
             rows.append(([window["month"]], cells))
-    labelled = [(_months(months), cells) for months, cells in sorted(rows, key=lambda r: r[0][0])]
+    labelled = [
+        (_months(months), cells) for months, cells in sorted(rows, key=lambda r: spans(m % 12 for m in r[0])[0][0])
+    ]
     first = max(len(label) for label, _ in labelled)
     widths = {a: max(len(TITLES[a]), *(len(cells[a]) for _, cells in labelled)) for a in SHOWN_AXES}
     lines = ["  " + " " * first + "  " + "  ".join(f"{TITLES[a]:<{widths[a]}}" for a in SHOWN_AXES)]
@@ -217,7 +219,7 @@ def _spots(made: Mapping[str, Any]) -> list[str]:
             parts.append(f"rests {year['rest']} ({year['way']})")
         number = next((n for n, b in enumerate(beds, 1) if place["plant"] in b["plants"]), None)
         if number is not None and len(beds) > 1:
-            parts.append("shared bed" if number == 1 else "saucer of its own")
+            parts.append(f"bed {number}" if len(beds[number - 1]["plants"]) > 1 else "water of its own")
         lines += _wrap(f"{place['plant']:<{width}}  {'; '.join(p for p in parts if p)}", "  ", " " * (width + 4))
     return lines
 
