@@ -160,12 +160,14 @@ def _least(year: tuple[Interval, ...]) -> Interval:
 def _room(plan: Plan, plant: PlacedPlant) -> Row:
     profile, place = plant.needs.profile, plant.place.given
     headroom, size = place.get("headroom"), place.get("size_cm")
+    open_sky = plan.case["vessel"]["openings"] in ("outdoor", "open") and headroom is None
+    room = NO_DEMAND if open_sky else UNBOUNDED
     return row(
         "plant.room",
         plant.id,
         **plant.words,
         place=plant.place.id,
-        height_over=UNBOUNDED if headroom is None else over(span_of(profile, "habit.height"), (headroom, headroom)),
+        height_over=room if headroom is None else over(span_of(profile, "habit.height"), (headroom, headroom)),
         width_over=UNBOUNDED if size is None else over(span_of(profile, "habit.width"), (min(size), min(size))),
         years_to_adult=span_of(profile, "habit.years_to_adult"),
         horizon_years=YEARS[plan.horizon],

@@ -67,7 +67,9 @@ def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], 
 
 
 def _all_dry(needs: Needs, year: YearOption) -> bool:
-    rests = {needs.profile.ways[way].rests[rest].kind for way, rest in (p.split("/") for p in year.phases if p != GROWTH)}
+    rests = {
+        needs.profile.ways[way].rests[rest].kind for way, rest in (p.split("/") for p in year.phases if p != GROWTH)
+    }
     return rests <= {"dry", "seed"}
 
 

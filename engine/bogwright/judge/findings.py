@@ -30,6 +30,7 @@ class Finding:
     certain: False where the rule could only hold for some value of what is unknown; ``unknown`` names those fields.
     outcome: cosmetic, slow, decline or death where a claim says what happens.
     withhold: a blocker that keeps the verdict back. resting: it speaks of the plant's rest, not of its growth.
+    side: which end of the plant's band it weighs, low or high, where its margin tells.
     """
 
     rule: str
@@ -52,6 +53,7 @@ class Finding:
     kind: str
     outcome: str
     resting: bool
+    side: str
 
     @property
     def rank(self) -> tuple[int, int, str, tuple[str, ...], str]:
@@ -60,6 +62,7 @@ class Finding:
 
 
 PLANT_KEYS = ("plant", "first", "second")
+SIDES = {("_under", "_short", "_near"): "low", ("_over", "_far"): "high"}
 
 
 def findings_of(
@@ -127,7 +130,7 @@ def _finding(
         title=rule.title,
         severity=grave,
         certain=certain,
-        says=fill(rule.finding.says, row, names),
+        says=fill(rule.finding.says, row, names).replace(" in all year", " all year"),
         do=fill(rule.finding.do, row, names) if rule.finding.do else "",
         axis=rule.finding.axis,
         plants=tuple(row[k] for k in PLANT_KEYS if k in row),
@@ -143,6 +146,7 @@ def _finding(
         kind=rule.kind,
         outcome=row[rule.finding.by] if rule.finding.by else "",
         resting=rule.kind == "plant.year" or row.get("phase") == "rest",
+        side=next((side for ends, side in SIDES.items() if any(f.endswith(ends) for f in read)), ""),
     )
 
 

@@ -100,19 +100,18 @@ def _finding(finding: Finding, needs: Mapping[str, Needs], rests: Mapping[str, s
 
 
 def _claim(finding: Finding, needs: Mapping[str, Needs], rests: Mapping[str, str]) -> dict[str, Any] | None:
-    """The plant's own claim that a finding weighs:
-
-    the weaker of its two ends; of the rest where it speaks of the rest.
-    """
+    """The plant's own claim that a finding weighs: the end its margin tells, else the weaker of both."""
     plant = finding.plants[0] if finding.plants else ""
     phase = rests.get(plant) if finding.resting else GROWTH
     if plant not in needs or not finding.axis or phase is None:
         return None
     demand: Demand | None = needs[plant].demands[phase].get(finding.axis)
-    origins = [o for o in (demand.low_origin, demand.high_origin) if o is not None] if demand is not None else []
-    if not origins:
+    if demand is None:
         return None
-    return origin_words(max(origins, key=lambda o: BASIS_ORDER.index(o.basis)))
+    both = (demand.low_origin, demand.high_origin)
+    ends = {"low": both[:1], "high": both[1:]}.get(finding.side, both)
+    origins = [o for o in ends if o is not None]
+    return origin_words(max(origins, key=lambda o: BASIS_ORDER.index(o.basis))) if origins else None
 
 
 def _rests(shown: Shared | Enclosure) -> dict[str, str]:
