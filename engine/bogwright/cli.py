@@ -204,13 +204,13 @@ def _lint(options: argparse.Namespace) -> int:
 
 
 def _site(options: argparse.Namespace) -> int:
-    from bogwright.report.site import build
+    from bogwright.report.site.build import build, serve
 
     if options.action == "serve":
-        return int(build.serve(options.port))
+        return serve(options.port)
     from pathlib import Path
 
-    return int(build.build(Path(options.out) if options.out else None, options.strict))
+    return build(Path(options.out) if options.out else None, options.strict)
 
 
 if __name__ == "__main__":

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bogwright.enclosure.plan import Interval, Plan
+from bogwright.facts.ground import known
 from bogwright.facts.neighbours import reached
 from bogwright.facts.placed import PlacedPlant
 from bogwright.facts.rows import Row, row, word_of
@@ -21,11 +22,11 @@ def case_rows(plan: Plan, plants: Sequence[PlacedPlant]) -> list[Row]:
             "case.box",
             "case",
             case="case",
-            openings=_known(case["vessel"]["openings"]),
-            sun_on_glass=_known(case.get("sun_on_glass")),
+            openings=known(case["vessel"]["openings"]),
+            sun_on_glass=known(case.get("sun_on_glass")),
             lamp_in_lid=None if "lamp_in_lid" not in case else "in-lid" if case["lamp_in_lid"] else "apart",
-            air=_known(case.get("air_movement")),
-            surfaces=_known(case.get("surfaces")),
+            air=known(case.get("air_movement")),
+            surfaces=known(case.get("surfaces")),
             max_humidity=_most(plan.year("humidity")),
             max_night_humidity=_most(plan.year("night_humidity")),
             light_on="?" if UNBOUNDED in hours else "lit" if _most(hours)[0] > 0 else "dark",
@@ -34,10 +35,6 @@ def case_rows(plan: Plan, plants: Sequence[PlacedPlant]) -> list[Row]:
             air_speed=_most(plan.year("air_speed")),
         )
     ]
-
-
-def _known(word: str | None) -> str | None:
-    return None if word == "unknown" else word
 
 
 def _most(year: Sequence[Interval]) -> Interval:

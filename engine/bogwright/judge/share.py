@@ -10,18 +10,19 @@ from dataclasses import dataclass, field
 
 from bogwright.facts.neighbours import name_pairs
 from bogwright.facts.plants import gap_rows, law_row, lift_row, year_row
-from bogwright.facts.rows import Row, row, word_of
+from bogwright.facts.rows import Row, row
 from bogwright.judge.bench import Bench
 from bogwright.judge.findings import Finding, decide, findings_of
 from bogwright.rules import Judgement, Rule
 from bogwright.rules import judge as fire
 from bogwright.sharing.beds import Bed, Wetness, beds
 from bogwright.sharing.boxes import LADDER, LEVELS, Strictness
+from bogwright.sharing.clashes import RegimeClash, find_clashes
 from bogwright.sharing.demands import floats
-from bogwright.sharing.groups import Candidate, Drops, Fit, Search, best_fit, conflict, drops, open_options
+from bogwright.sharing.groups import Candidate, Drops, Fit, Search, best_fit, drops
 from bogwright.sharing.months import GROWTH, month_words
 from bogwright.sharing.needs import Needs
-from bogwright.sharing.windows import Box, Clash
+from bogwright.sharing.windows import Box
 
 Firer = Callable[[Sequence[Row], Sequence[Rule]], Judgement]
 NEVER = (0.0, 0.0)
@@ -38,17 +39,6 @@ class MonthWindow:
     low: Mapping[str, float]
     high: Mapping[str, float]
     set_point: Mapping[str, float]
-
-
-@dataclass(frozen=True, slots=True)
-class RegimeClash:
-    """Why one regime cannot serve the group: the plants of a smallest conflict, and where their closest years clash."""
-
-    regime: str
-    title: str
-    plants: tuple[str, ...]
-    month: int
-    clash: Clash
 
 
 @dataclass(slots=True)
@@ -73,7 +63,8 @@ def share(bench: Bench, plants: Sequence[Needs], horizon: str, fire_with: Firer 
     clashes: tuple[RegimeClash, ...] = ()
     dropped: Drops | None = None
     if found.fit is None and explain:
-        clashes = _clashes(bench, plants)
+        mildest = LADDER["slow"]
+        clashes = find_clashes(_candidates(bench, plants, mildest), bench.regimes, bench.frame, mildest.error)
         dropped = _drops(bench, plants)
     windows = _windows(bench, plants, found.fit, LADDER[level]) if found.fit is not None else ()
     shared_beds = _beds(bench, plants, found.fit) if found.fit is not None else ()
@@ -124,66 +115,6 @@ def serves(bench: Bench, plants: Sequence[Needs], strictness: Strictness) -> Cal
 
 def _drops(bench: Bench, plants: Sequence[Needs]) -> Drops:
     return drops([p.id for p in plants], serves(bench, plants, LADDER["slow"]))
-
-
-def _clashes(bench: Bench, plants: Sequence[Needs]) -> tuple[RegimeClash, ...]:
-    """For each regime one smallest conflict, and the first month where the conflict's closest years clash."""
-    strictness = LADDER["slow"]
-    candidates = {c.id: c for c in _candidates(bench, plants, strictness)}
-    found = []
-    for regime in bench.regimes:
-
-        def served(ids: Sequence[str], regime=regime) -> bool:  # type: ignore[no-untyped-def]
-            return (
-                not ids
-                or best_fit([candidates[i] for i in ids], [regime], bench.frame, strictness.error).fit is not None
-            )
-
-        ids = conflict([p.id for p in plants], served)
-        month, clash = _nearest_clash(bench, [candidates[i] for i in ids], regime.boxes, regime.id, strictness)
-        found.append(RegimeClash(regime.id, regime.title, ids, month, clash))
-    return tuple(found)
-
-
-def _nearest_clash(
-    bench: Bench, group: Sequence[Candidate], boxes: Sequence[Box], regime: str, strictness: Strictness
-) -> tuple[int, Clash]:
-    """Where a conflict fails:
-
-    each plant in its easiest year that the regime could serve alone, worst axis of the worst month.
-    """
-    frame, best = bench.frame, None
-    years = []
-    for candidate in group:
-        alone = [
-            k
-            for k, row_ in enumerate(candidate.boxes)
-            if all(b is None or frame.feasible(r & b, strictness.error) for r, b in zip(boxes, row_, strict=True))
-        ]
-        years.append(alone[0] if alone else _closest(bench, candidate, boxes, strictness))
-    for month in range(12):
-        parts = [(c.id, box) for c, k in zip(group, years, strict=True) if (box := c.boxes[k][month]) is not None]
-        for clash in frame.clashes([*parts, (f"regime {regime}", boxes[month])], strictness.error):
-            if best is None or clash.gap > best[1].gap:
-                best = (month, clash)
-    if best is None:
-        return 0, Clash("year", tuple(sorted(c.id for c in group)), 0.0)
-    return best
-
-
-def _closest(bench: Bench, candidate: Candidate, boxes: Sequence[Box], strictness: Strictness) -> int:
-    """The year with the smallest worst gap against the regime alone."""
-
-    def gap(k: int) -> float:
-        worst = 0.0
-        for regime_box, box in zip(boxes, candidate.boxes[k], strict=True):
-            if box is not None:
-                worst = max(
-                    [worst, *(c.gap for c in bench.frame.clashes([("r", regime_box), ("p", box)], strictness.error))]
-                )
-        return worst
-
-    return min(range(len(candidate.years)), key=gap)
 
 
 def _windows(bench: Bench, plants: Sequence[Needs], fit: Fit, strictness: Strictness) -> tuple[MonthWindow, ...]:
@@ -310,15 +241,3 @@ def _pool_row(plant: Needs, words: dict[str, str]) -> Row:
         nutrients_fit="?",
         algae="?",
     )
-
-
-def alone(bench: Bench, plant: Needs) -> list[str]:
-    """Titles of the regimes that serve a plant by itself, with full control error."""
-    strictness = LADDER["full"]
-    candidate = plant.candidate(bench.axes, bench.frame, strictness)
-    return [r.title for r in bench.regimes if open_options(candidate, r, bench.frame, strictness.error)]
-
-
-def moisture_word(plant: Needs) -> str:
-    """Moisture a plant lives with in growth, as words."""
-    return " or ".join(plant.moisture[GROWTH]) or word_of(plant.profile, "water.moisture")
