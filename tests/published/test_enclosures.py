@@ -14,7 +14,6 @@ from typing import Any
 
 import pytest
 
-
 from bogwright.enclosure.plan import read_plan
 from bogwright.judge.ask import ask_plan
 from bogwright.judge.bench import Bench
@@ -112,9 +111,8 @@ def test_both_kinds_of_error_stay_small(results, capsys):
         )
         for case, member, verdict, kind, rules in results:
             if kind != "right":
-                print(
-                    f"  {kind}: {case['id']}[{member}] {case['outcome']} ({case['because']}) but {verdict}: {', '.join(rules[:4])}"
-                )
+                said = f"{case['outcome']} ({case['because']}) but {verdict}"
+                print(f"  {kind}: {case['id']}[{member}] {said}: {', '.join(rules[:4])}")
     assert share["false-sound"] <= 0.05 and share["false-unsound"] <= 0.05
     assert share["unproven"] <= 0.15 and share["condition-unmet"] <= 0.10
 

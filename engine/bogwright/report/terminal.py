@@ -118,6 +118,8 @@ def _findings(made: Mapping[str, Any], out: TextIO, everything: bool, why: bool)
         lines += _wrap(f"{word[finding['severity']]}{doubt}: {finding['says']}", "  ", "    ")
         if finding.get("do"):
             lines += _wrap(f"→ {finding['do']}", "    ", "      ")
+        if finding.get("chain") and not why:
+            lines += _wrap(" ⇒ ".join(step["title"] for step in finding["chain"]), "      ", "        ")
         lines += _wrap(_standing(finding), "      ", "      ")
         if why:
             lines += _reasons(finding)
