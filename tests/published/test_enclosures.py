@@ -1,8 +1,8 @@
 """What growers have published of mixed plantings, against the judge: both kinds of error, printed apart.
 
 ``pytest tests/published/test_enclosures.py -s`` prints the four figures and every disagreement. A success called
-unsound and a failure called workable are errors alike. A conditional verdict is right for a failure only if a condition or an
-open question names the cause that the source names; for a success only if the grower met its conditions.
+unsound and a failure called workable are errors alike. A conditional verdict is right for a failure only if a condition
+or an open question names the cause that the source names; for a success only if the grower met its conditions.
 Disagreements are argued one by one in ``disagreements.yaml``; an entry that is no longer needed fails the test.
 """
 

@@ -76,6 +76,14 @@ def shown_path(file: str) -> str:
     return _printable(relative if inside else file)
 
 
+def kb_path(file: str) -> str:
+    """The path of a data file as the repository names it, ``kb/profiles/…``, wherever the knowledge base is kept."""
+    for folder in (Path(file), *Path(file).parents):
+        if (folder / "profiles").is_dir():
+            return f"kb/{Path(file).relative_to(folder).as_posix()}"
+    return shown_path(file)
+
+
 def quoted(value: object, most: int = 60) -> str:
     """A value of the file as shown in a message: in single quotes, cut, control characters escaped."""
     text = _printable(str(value))

@@ -11,7 +11,7 @@ from bogwright.judge.enclosure import Enclosure
 from bogwright.judge.findings import GRAVE, Finding
 from bogwright.judge.outcomes import of_enclosure, of_shared
 from bogwright.judge.share import MonthWindow, Shared
-from bogwright.knowledge.problems import shown_path
+from bogwright.knowledge.problems import kb_path
 from bogwright.sharing.demands import Demand, Origin
 from bogwright.sharing.months import GROWTH, calendar_month, month_words
 from bogwright.sharing.needs import Needs
@@ -137,7 +137,7 @@ def origin_words(origin: Origin) -> dict[str, Any]:
     """Where an end stands, for JSON and pages."""
     made = {
         "basis": origin.basis,
-        "file": shown_path(origin.file) if origin.file else "",
+        "file": kb_path(origin.file) if origin.file else "",
         "line": origin.line,
         "sources": list(origin.sources),
         "method": origin.method,

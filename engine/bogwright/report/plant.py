@@ -8,7 +8,7 @@ from typing import Any, TextIO
 
 from bogwright.judge.bench import Bench
 from bogwright.knowledge.claims import BandClaim, Claim, End, Outcome, RangeClaim, ValueClaim
-from bogwright.knowledge.problems import shown_path
+from bogwright.knowledge.problems import kb_path
 from bogwright.knowledge.profiles import Profile
 from bogwright.report.terminal import bold
 from bogwright.rules.says import interval, number
@@ -44,7 +44,7 @@ def plant_content(bench: Bench, taxon: str) -> dict[str, Any]:
                 "above": c.above,
                 "basis": c.basis,
                 "sources": [s.id for s in c.sources],
-                "file": c.origin.file,
+                "file": kb_path(c.origin.file),
                 "line": c.origin.line,
             }
             for key, c in profile.cues().items()
@@ -141,7 +141,7 @@ def _standing(one: End | Outcome | ValueClaim) -> dict[str, Any]:
         "sources": [{"id": s.id, "locator": s.locator, "as_stated": s.as_stated} for s in one.sources],
         "note": one.note,
         "from": one.origin.profile if one.origin.inherited else "",
-        "file": one.origin.file,
+        "file": kb_path(one.origin.file),
         "line": one.origin.line,
     }
     return {k: v for k, v in made.items() if v not in ("", [], None)}
@@ -210,6 +210,6 @@ def _entry_words(entry: Mapping[str, Any], unit: str | None) -> str:
         )
         figure = f"{entry.get('level', '')} {span} {unit or ''}".strip()
     source = "; ".join(f"{s['id']}, {s['locator']}: “{s['as_stated']}”" for s in entry.get("sources", []))
-    place = f"{shown_path(entry['file'])}:{entry['line']}"
+    place = f"{entry['file']}:{entry['line']}"
     inherited = f" from {entry['from']}" if entry.get("from") else ""
     return f"{figure} — {STANDING[entry['basis']]}{f' ({source})' if source else ''}{inherited} [{place}]"
