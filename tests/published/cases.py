@@ -24,7 +24,7 @@ CLIMATES = yaml.safe_load(Path(__file__).with_name("outdoor-climates.yaml").read
 MEMBERS = {
     "Nepenthes (highland)": ["Nepenthes sanguinea", "Nepenthes villosa"],
     "Drosera (pygmy)": ["Drosera pulchella", "Drosera scorpioides"],
-    "Drosera (tuberous)": ["Drosera auriculata"],
+    "Drosera (tuberous)": ["Drosera auriculata", "Drosera erythrorhiza"],
     "Drosera (South African winter-grower)": ["Drosera cistiflora"],
     "Utricularia (epiphyte)": ["Utricularia alpina"],
     "Sphagnum (live)": ["Sphagnum (live)"],
