@@ -41,7 +41,7 @@ def place_plant(plan: Plan, entry: PlantEntry, needs: Needs, lamps: Mapping[str,
     saucer = "own" if entry.given.get("own_saucer") else "shared"
     months = conditions(plan, place, lamps, potted_saucer=saucer == "own")
     lift = lift_word(entry.potted, entry.removable)
-    chosen = choose(needs, months, [m.moisture for m in months], lift)
+    chosen = choose(needs, months, [m.moisture for m in months], lift, entry.potted)
     return PlacedPlant(entry, needs, place, plan.water_units[place.water], months, chosen, lift, saucer)
 
 

@@ -31,9 +31,10 @@ class ChosenYear:
     rest_months: tuple[int, ...]
 
 
-def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], lift: str) -> ChosenYear:
+def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], lift: str, potted: str) -> ChosenYear:
     """The year the conditions violate least. ``lift``: possible, impossible or ``?``; ``wet``: moisture by month."""
-    open_years = [y for y in needs.years if not (y.absent and lift == "impossible")] or list(needs.years)
+    open_years = [y for y in needs.years if not (y.absent and lift == "impossible") and not _buried(needs, y, potted)]
+    open_years = open_years or list(needs.years)
     penalty = _penalties(needs, months, wet)
 
     def cost(year: YearOption) -> float:
@@ -89,6 +90,12 @@ def _excess(needs: Needs, year: YearOption, months: Sequence[MonthConditions]) -
     return (max(s[0] for s in spans), max(s[1] for s in spans))
 
 
+def _buried(needs: Needs, year: YearOption, potted: str) -> bool:
+    """Whether a year is one of a plant in the ground, and this one is potted."""
+    way = needs.profile.ways.get(year.way)
+    return potted == "yes" and way is not None and way.in_ground
+
+
 def _penalties(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str]) -> Callable[[str, int], float]:
     """How much a phase in a month counts against a year; remembered, since years repeat their phases."""
     known: dict[tuple[str, int], float] = {}
@@ -107,6 +114,11 @@ def _month_penalty(needs: Needs, phase: str, given: MonthConditions, wet: str) -
         demand = needs.demands[phase].get(axis)
         if demand is not None and not (axis == "dli" and phase in needs.dark_ok):
             total += _beyond(getattr(given, axis), demand)
+    day, night = needs.demands[phase].get("temperature_day"), needs.demands[phase].get("temperature_night")
+    if night is not None and under(given.lowest, night.survives_low)[0] > 0:
+        total += WEIGHT["death"]
+    if day is not None and over(given.peak, day.survives_high)[0] > 0:
+        total += WEIGHT["death"]
     stood = needs.moisture[phase]
     return total + (WEIGHT["decline"] if stood and wet != "?" and wet not in stood else 0.0)
 

@@ -170,12 +170,16 @@ class Rest:
 
 @dataclass(frozen=True)
 class Way:
-    """One way to keep a plant through the year. effort : 0 none to 4 sown again yearly. renewed : kept by resowing."""
+    """One way to keep a plant through the year.
+
+    effort : 0 none to 4 sown again yearly. renewed : kept by resowing. in_ground : not for pots.
+    """
 
     id: str
     title: str
     effort: int
     renewed: bool
+    in_ground: bool
     rests: dict[str, Rest]
     basis: str | None
     sources: tuple[SourceRef, ...]
@@ -193,6 +197,7 @@ def _way(profile: Profile, key: str) -> Way:
         _first(said, "title", key),
         _first(said, "effort", 0),
         _first(said, "renewed", False),
+        _first(said, "in_ground", False),
         rests,
         based.get("basis"),
         inheritance.sources_of(based),
