@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -83,8 +82,9 @@ def _bound_hours(
         lows[n] = max(lows[n], low * off / (strongest * axis.coupling.factor))
     if high is not None:
         highs[n] = min(highs[n], high / off / (weakest * axis.coupling.factor))
-    if weakest > strongest:
-        lows[n], highs[n] = math.inf, -math.inf
+    too_narrow = low is not None and high is not None and low * off > high / off
+    if weakest > strongest or too_narrow:
+        lows[n], highs[n] = hours.settable[1], hours.settable[0]
 
 
 def control_error(axes: Axes, axis: Axis) -> float:
