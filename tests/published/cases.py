@@ -19,6 +19,7 @@ from typing import Any
 import yaml
 
 FILE = Path(__file__).with_name("enclosures.yaml")
+HELD_OUT = Path(__file__).with_name("enclosures-heldout.yaml")
 CLIMATES = yaml.safe_load(Path(__file__).with_name("outdoor-climates.yaml").read_text(encoding="utf-8"))
 # group names used in the statements → members of the knowledge base that stand for them; all are judged
 MEMBERS = {
@@ -40,9 +41,9 @@ GLASS_DAY, GLASS_NIGHT = 10, 3  # K that unheated glass is warmer than outdoors,
 MID_MONTH = (15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349)  # day of the year
 
 
-def load() -> list[dict[str, Any]]:
+def load(file: Path = FILE) -> list[dict[str, Any]]:
     """All statements of the file, in its order."""
-    return list(yaml.safe_load(FILE.read_text(encoding="utf-8")))
+    return list(yaml.safe_load(file.read_text(encoding="utf-8")))
 
 
 def slug(text: str) -> str:

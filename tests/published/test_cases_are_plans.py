@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 import jsonschema
@@ -13,9 +14,9 @@ from referencing import Registry, Resource
 from bogwright.data import kb_folder, schemas_folder
 from bogwright.enclosure.plan import check_plan
 
-from .cases import CLIMATES, load, members, outdoors, plan_of
+from .cases import CLIMATES, HELD_OUT, load, members, outdoors, plan_of
 
-CASES = load()
+CASES = [*load(), *load(HELD_OUT)]
 PLANS = [pytest.param(case, n, id=f"{case['id']}-{n}") for case in CASES for n in range(members(case))]
 PROSE = {"id", "statement", "source", "locator", "as_stated", "certainty", "implied", "judged_why"}
 FACTS = {"outcome", "because", "looks_wrong", "plants", "horizon", "conditions", "judged"}
@@ -78,3 +79,11 @@ def test_climates_name_their_sources() -> None:
         assert not station.keys() & {"year_lowest", "year_peak"} or station["extremes_source"], name
         made = outdoors({"station": name})
         assert len(made["temperature_day"]["peak"]) == len(made["temperature_night"]["lowest"]) == 12
+
+
+def test_statements_name_sources_with_an_address() -> None:
+    """Every statement's source stands in kb/sources or in sources.yaml here, with an address."""
+    files = [*sorted((kb_folder() / "sources").glob("*.yaml")), Path(__file__).with_name("sources.yaml")]
+    known = {s["id"]: s for file in files for s in yaml.safe_load(file.read_text(encoding="utf-8"))}
+    for case in CASES:
+        assert known[case["source"]].get("URL"), case["id"]

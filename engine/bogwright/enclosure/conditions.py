@@ -52,12 +52,18 @@ def times(a: Interval, b: Interval, factor: float = 1.0) -> Interval:
     return (a[0] * b[0] * factor, a[1] * b[1] * factor)
 
 
+# a bed in the open ground or a large tub stays warmer in a cold night than the air: nobody says by how much
+GROUND_KEEPS = 10.0  # K at most; common practice, no source
+
+
 def conditions(
-    plan: Plan, place: Place, lamps: Mapping[str, Any], potted_saucer: bool = False
+    plan: Plan, place: Place, lamps: Mapping[str, Any], potted_saucer: bool = False, in_ground: bool = False
 ) -> tuple[MonthConditions, ...]:
-    """Twelve months of one place, in the plants' months. ``potted_saucer``: the pot has water of its own, so neither
-    the
-    unit's level nor its moisture tells how wet it stands."""
+    """Twelve months of one place, in the plants' months.
+
+    potted_saucer: the pot has water of its own, so neither the unit's level nor its moisture tells how wet it stands.
+    in_ground: planted in the open, where the ground keeps the coldest night from it to a degree nobody knows.
+    """
     unit = plan.water_units[place.water]
     day, night = plan.year("temperature_day", "usual"), plan.year("temperature_night", "usual")
     peak, lowest = plan.year("temperature_day", "peak"), plan.year("temperature_night", "lowest")
@@ -83,7 +89,7 @@ def conditions(
                 temperature_day=day[m],
                 temperature_night=night[m],
                 peak=_peak(peak[m], day[m]),
-                lowest=_lowest(lowest[m], night[m]),
+                lowest=_lowest(lowest[m], night[m], GROUND_KEEPS if in_ground else 0.0),
                 night_drop=minus(day[m], night[m]),
                 photoperiod=hours[m],
                 humidity=humidity[m],
@@ -107,9 +113,10 @@ def _peak(stated: Interval, usual: Interval) -> Interval:
     return stated if stated != UNKNOWN else (usual[0], UNKNOWN[1]) if usual != UNKNOWN else UNKNOWN
 
 
-def _lowest(stated: Interval, usual: Interval) -> Interval:
-    """An unstated lowest is at most the usual low."""
-    return stated if stated != UNKNOWN else (UNKNOWN[0], usual[1]) if usual != UNKNOWN else UNKNOWN
+def _lowest(stated: Interval, usual: Interval, kept: float) -> Interval:
+    """An unstated lowest is at most the usual low; ``kept``: how much milder it may be at the plant. [K]"""
+    lowest = stated if stated != UNKNOWN else (UNKNOWN[0], usual[1]) if usual != UNKNOWN else UNKNOWN
+    return lowest if lowest == UNKNOWN else (lowest[0], lowest[1] + kept)
 
 
 def _flux(place: Place, lamps: Mapping[str, Any]) -> Year:

@@ -39,7 +39,8 @@ def place_plant(plan: Plan, entry: PlantEntry, needs: Needs, lamps: Mapping[str,
     """Put one plant of the plan in its place and choose its year."""
     place = plan.places[entry.place]
     saucer = "own" if entry.given.get("own_saucer") else "shared"
-    months = conditions(plan, place, lamps, potted_saucer=saucer == "own")
+    in_ground = entry.potted == "no" and plan.case["vessel"]["openings"] == "outdoor"
+    months = conditions(plan, place, lamps, potted_saucer=saucer == "own", in_ground=in_ground)
     lift = lift_word(entry.potted, entry.removable)
     chosen = choose(needs, months, [m.moisture for m in months], lift, entry.potted)
     return PlacedPlant(entry, needs, place, plan.water_units[place.water], months, chosen, lift, saucer)

@@ -210,7 +210,9 @@ def _unused_sources(records: dict[str, Record], broken: list[Document]) -> Itera
 
 
 def _cited(node: Any) -> Iterator[str]:
-    """Ids under `sources` or `source`, as references or as bare ids."""
+    """Ids under `sources` or `source`, as references or as bare ids; and words of notes that may be ids."""
+    if isinstance(node, str):
+        yield from re.findall(r"[a-z0-9]+(?:-[a-z0-9]+)+", node)
     if isinstance(node, dict):
         for key, part in node.items():
             if key in ("source", "sources"):
