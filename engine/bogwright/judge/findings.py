@@ -30,6 +30,7 @@ class Finding:
     certain: False where the rule could only hold for some value of what is unknown; ``unknown`` names those fields.
     outcome: cosmetic, slow, decline or death where a claim says what happens.
     withhold: a blocker that keeps the verdict back. resting: it speaks of the plant's rest, not of its growth.
+    loose: (row kind, field) of what is unknown or merely a range, where the finding is not certain.
     side: which end of the plant's band it weighs, low or high, where its margin tells.
     """
 
@@ -52,6 +53,7 @@ class Finding:
     chain: tuple[Step, ...]
     kind: str
     outcome: str
+    loose: tuple[tuple[str, str], ...]
     resting: bool
     side: str
 
@@ -145,9 +147,17 @@ def _finding(
         chain=chain if len(chain) > 1 else (),
         kind=rule.kind,
         outcome=row[rule.finding.by] if rule.finding.by else "",
+        loose=()
+        if certain
+        else tuple(sorted((rule.kind, f) for f in read if f in unknown or _wide(rule.kind, row[f]))),
         resting=rule.kind == "plant.year" or row.get("phase") == "rest",
         side=next((side for ends, side in SIDES.items() if any(f.endswith(ends) for f in read)), ""),
     )
+
+
+def _wide(kind: str, value: object) -> bool:
+    """Whether a month's margin is a range, so that a closer measurement could settle it."""
+    return kind.startswith("month.") and isinstance(value, tuple) and value[0] < value[1]
 
 
 def _about(row: Row, names: Mapping[str, str]) -> str:

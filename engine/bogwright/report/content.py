@@ -46,6 +46,7 @@ def content(answer: Answer, midwinter: int = 12) -> dict[str, Any]:
             _finding(f, needs, rests) for f in shown.findings if f.certain and GRAVE[f.severity] < GRAVE["condition"]
         ],
         "not_assessed": _not_assessed(asked, names),
+        "measure_first": _measure_first(answer.bench, shown),
         "actions": [
             {"action": r.action, "verdict": r.verdict, "drops": [names[d] for d in r.drops if d in names]}
             for r in answer.repairs
@@ -143,6 +144,21 @@ def origin_words(origin: Origin) -> dict[str, Any]:
         "method": origin.method,
     }
     return {k: v for k, v in made.items() if v}
+
+
+def _measure_first(bench: Bench | None, shown: Shared | Enclosure) -> list[dict[str, Any]]:
+    """What to state or measure first: what most open findings of a plan wait for, blockers counting threefold."""
+    if bench is None or not isinstance(shown, Enclosure):
+        return []
+    weight: dict[str, int] = {}
+    for finding in shown.findings:
+        if finding.certain or finding.disputed:
+            continue
+        asked = {bench.fields.kinds[kind].fields[field].measure for kind, field in finding.loose}
+        for what in asked - {""}:
+            weight[what] = weight.get(what, 0) + (3 if finding.severity == "blocker" else 1)
+    ranked = sorted(weight.items(), key=lambda pair: (-pair[1], pair[0]))
+    return [{"what": what, "weight": n} for what, n in ranked[:3]]
 
 
 def _not_assessed(asked: Sequence[Finding], names: Mapping[str, str]) -> list[dict[str, Any]]:

@@ -227,10 +227,12 @@ def _spots(made: Mapping[str, Any]) -> list[str]:
 
 
 def _open_questions(made: Mapping[str, Any], out: TextIO, everything: bool) -> list[str]:
+    first = [m["what"] for m in made["measure_first"]]
+    ask = ["", *_wrap(bold("Measure or state first: ", out) + "; then ".join(first))] if first else []
     if not made["not_assessed"]:
-        return []
+        return ask
     shown = made["not_assessed"] if everything else made["not_assessed"][:5]
-    lines = ["", bold("Not assessed (state or measure it to know)", out)]
+    lines = [*ask, "", bold("Not assessed for want of it", out)]
     for entry in shown:
         who = (
             f" — {', '.join(entry['plants'][:4])}" + (" …" if len(entry["plants"]) > 4 else "")

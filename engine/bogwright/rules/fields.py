@@ -45,13 +45,17 @@ class Problem:
 
 @dataclass(frozen=True)
 class Field:
-    """One field of a row kind. sort: number, word, free-word or key; words: the closed list, without "?"."""
+    """One field of a row kind. sort: number, word, free-word or key; words: the closed list, without "?".
+
+    measure: what a grower would state or measure to know it; empty where it is no condition of an enclosure.
+    """
 
     name: str
     sort: str
     unit: str = ""
     title: str = ""
     words: tuple[str, ...] = ()
+    measure: str = ""
 
 
 @dataclass(frozen=True)
@@ -142,7 +146,7 @@ def _field(name: str, entry: Mapping[str, Any], path: Path, problems: list[Probl
     words = tuple(word for word in entry.get("enum", ()) if word != UNKNOWN)
     if sort == "word":
         _check_words(name, words, entry["enum"], path, problems)
-    return Field(name, sort, unit, title, words)
+    return Field(name, sort, unit, title, words, entry.get("x-measure", ""))
 
 
 def _check_words(name: str, words: tuple[Any, ...], listed: list[Any], path: Path, problems: list[Problem]) -> None:
