@@ -105,8 +105,6 @@ def test_the_species_itself_stays_where_not_all_of_it_is_covered(
          "'Drosera' is a genus, not one plant — name a species; known: Drosera alba, Drosera capensis, Drosera "
          "scorpioides",
          ("drosera/alba", "drosera/capensis", "drosera/scorpioides")),
-        ("Dionaea", "genus", "'Dionaea' is a genus, not one plant — name a species; known: Dionaea "
-                             "muscipula", ("dionaea/muscipula",)),
         ("pygmy", "group", "'pygmy' is a group, not one plant — name a species; known: Drosera "
                            "scorpioides", ("drosera/scorpioides",)),
         ("Pygmy Drosera", "group", "'Pygmy Drosera' is a group, not one plant — name a species; known: Drosera "
@@ -127,6 +125,11 @@ def test_no_single_plant(names: KnowledgeBase, name: str, kind: str, said: str, 
     found = names.find(name)
     assert isinstance(found, NameProblem)
     assert (found.kind, str(found), found.candidates) == (kind, said, candidates)
+
+
+def test_a_genus_with_one_known_species_means_it(names: KnowledgeBase) -> None:
+    found = names.find("Dionaea")
+    assert isinstance(found, Match) and found.id == "dionaea/muscipula"
 
 
 def test_an_abbreviation_that_fits_two_genera(species: Write, opened: Callable[[], KnowledgeBase]) -> None:

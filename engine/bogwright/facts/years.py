@@ -41,7 +41,10 @@ def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], 
         away = LIFTED_UNKNOWN if year.absent and lift != "possible" else 0.0
         return away + sum(penalty(phase, m) for m, phase in enumerate(year.phases) if m not in year.absent)
 
-    best = min(open_years, key=lambda y: (cost(y), trouble(y)))
+    costs = {y: cost(y) for y in open_years}
+    easiest = [y for y in open_years if costs[y] <= min(costs.values()) + 1e-9]
+    # among years that violate alike, the rest that is surest to be cold enough
+    best = min(easiest, key=lambda y: (max(0.0, _excess(needs, y, months)[1]) if _rests_here(y) else 0.0, trouble(y)))
     rests = tuple(m for m in range(12) if best.phases[m] != GROWTH)
     resting = [y for y in needs.years if any(p != GROWTH for p in y.phases)]
     restless = [y for y in needs.years if all(p == GROWTH for p in y.phases) and not y.skipped]
@@ -72,6 +75,10 @@ def _all_dry(needs: Needs, year: YearOption) -> bool:
         needs.profile.ways[way].rests[rest].kind for way, rest in (p.split("/") for p in year.phases if p != GROWTH)
     }
     return rests <= {"dry", "seed"}
+
+
+def _rests_here(year: YearOption) -> bool:
+    return any(phase != GROWTH and m not in year.absent for m, phase in enumerate(year.phases))
 
 
 def _excess(needs: Needs, year: YearOption, months: Sequence[MonthConditions]) -> Interval:

@@ -217,9 +217,10 @@ class Names:
         return self._best(ids)
 
     def _only_member(self, key: str) -> list[str]:
-        """A common name of a genus or group of which one species is known (Venus flytrap) means that species."""
+        """A genus with one known species, or a common name of a genus or group (Venus flytrap), means that species."""
         for entry in self.entries.values():
-            if entry.kind != "taxon" and any(name.key == key and name.kind == "common" for name in entry.names):
+            kinds = ("accepted", "synonym", "common") if entry.kind == "genus" else ("common",)
+            if entry.kind != "taxon" and any(name.key == key and name.kind in kinds for name in entry.names):
                 members = self._members(entry)
                 return members if len(members) == 1 else []
         return []

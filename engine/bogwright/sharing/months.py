@@ -35,7 +35,7 @@ class RestSpan:
 class YearOption:
     """One way to give a plant its year: the phase of each month (``growth`` or a rest's key) and the months away.
 
-    off_centre: months by which its rests lie from the middle of the months they may lie in.
+    unusual: months by which its rests differ from the usual ones, in length and in season.
     """
 
     way: str
@@ -43,19 +43,16 @@ class YearOption:
     phases: tuple[str, ...]
     absent: frozenset[int]
     skipped: bool = False
-    off_centre: float = 0.0
+    unusual: float = 0.0
 
     @property
     def lifts(self) -> int:
         return 1 if self.absent else 0
 
 
-def trouble(year: YearOption) -> tuple[int, int, int, float, str, tuple[str, ...]]:
-    """Order of preference between years that serve alike:
-
-    effort, lift-outs, months of rest, rests in mid-season, then name.
-    """
-    return (year.effort, year.lifts, sum(p != GROWTH for p in year.phases), year.off_centre, year.way, year.phases)
+def trouble(year: YearOption) -> tuple[int, int, float, str, tuple[str, ...]]:
+    """Order of preference between years that serve alike: effort, lift-outs, how unusual the rests are, then name."""
+    return (year.effort, year.lifts, year.unusual, year.way, year.phases)
 
 
 def calendar_month(plant_month: int, midwinter: int) -> int:
@@ -92,18 +89,16 @@ def options(way: str, effort: int, rests: Sequence[RestSpan]) -> list[YearOption
         for rest, run in zip(rests, choice, strict=True):
             taken.update(dict.fromkeys(run, rest.key))
         absent = frozenset(m for rest, run in zip(rests, choice, strict=True) if rest.lifted for m in run)
-        off = sum(_off_centre(rest.may, run) for rest, run in zip(rests, choice, strict=True))
-        found.append(YearOption(way, effort, tuple(taken.get(m, GROWTH) for m in range(12)), absent, off_centre=off))
+        unusual = sum(_unusual(rest, run) for rest, run in zip(rests, choice, strict=True))
+        found.append(YearOption(way, effort, tuple(taken.get(m, GROWTH) for m in range(12)), absent, unusual=unusual))
     return found
 
 
-def _off_centre(may: Iterable[int], run: Iterable[int]) -> float:
-    """Distance between the middles of the allowed months and of the run taken, around the year."""
-    wide = spans(may)[0]
-    taken = spans(run)[0]
-    middles = [start + ((end - start) % 12) / 2 for start, end in (wide, taken)]
+def _unusual(rest: RestSpan, run: frozenset[int]) -> float:
+    """How far a run lies from a rest of middling length in the middle of the months it may lie in. [months]"""
+    middles = [start + ((end - start) % 12) / 2 for start, end in (spans(rest.may)[0], spans(run)[0])]
     apart = abs(middles[0] - middles[1]) % 12
-    return min(apart, 12 - apart)
+    return min(apart, 12 - apart) + abs(len(run) - sum(rest.weeks) / 2 / WEEKS_IN_MONTH)
 
 
 def spans(months: Iterable[int]) -> list[tuple[int, int]]:
