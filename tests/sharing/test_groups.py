@@ -3,7 +3,9 @@
 import itertools
 import random
 
-from bogwright.sharing.groups import Candidate, Regime, best_fit, drops, search
+from bogwright.sharing.arena import best_fit, search
+from bogwright.sharing.conflicts import drops
+from bogwright.sharing.groups import Candidate, Regime
 from bogwright.sharing.months import GROWTH, RestSpan, YearOption, options
 from bogwright.sharing.splits import split
 

@@ -12,10 +12,11 @@ from bogwright.facts.rows import word_of
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import GRAVE, Finding
-from bogwright.judge.share import Shared, serves, share
+from bogwright.judge.share import Shared, arenas, share
 from bogwright.rules import meaning
+from bogwright.sharing.arena import best_fit
 from bogwright.sharing.boxes import LADDER
-from bogwright.sharing.groups import Candidate, best_fit
+from bogwright.sharing.groups import Candidate
 from bogwright.sharing.months import YearOption
 from bogwright.sharing.needs import Needs
 from bogwright.sharing.splits import split
@@ -63,7 +64,7 @@ def name_repairs(bench: Bench, shown: Shared, horizon: str) -> list[Repair]:
 
 def _split_repair(bench: Bench, shown: Shared, horizon: str, names: Mapping[str, str]) -> list[Repair]:
     """Few enclosures that serve all the plants between them, each judged by itself."""
-    found = split([p.id for p in shown.plants], serves(bench, shown.plants, LADDER["slow"]))
+    found = split([p.id for p in shown.plants], arenas(bench, shown.plants, LADDER["slow"]).serves)
     if len(found.groups) < 2 or found.alone:
         return []
     by_id = {p.id: p for p in shown.plants}

@@ -15,11 +15,13 @@ from bogwright.judge.bench import Bench
 from bogwright.judge.findings import Finding, decide, findings_of
 from bogwright.rules import Judgement, Rule
 from bogwright.rules import judge as fire
+from bogwright.sharing.arena import Arenas
 from bogwright.sharing.beds import Bed, Wetness, beds
 from bogwright.sharing.boxes import LADDER, LEVELS, Strictness
 from bogwright.sharing.clashes import RegimeClash, find_clashes
+from bogwright.sharing.conflicts import Drops, drops
 from bogwright.sharing.demands import floats
-from bogwright.sharing.groups import Candidate, Drops, Fit, Search, best_fit, drops
+from bogwright.sharing.groups import Fit, Search
 from bogwright.sharing.months import GROWTH, month_words
 from bogwright.sharing.needs import Needs
 from bogwright.sharing.windows import Box
@@ -63,9 +65,9 @@ def share(bench: Bench, plants: Sequence[Needs], horizon: str, fire_with: Firer 
     clashes: tuple[RegimeClash, ...] = ()
     dropped: Drops | None = None
     if found.fit is None and explain:
-        mildest = LADDER["slow"]
-        clashes = find_clashes(_candidates(bench, plants, mildest), bench.regimes, bench.frame, mildest.error)
-        dropped = _drops(bench, plants)
+        mildest = arenas(bench, plants, LADDER["slow"])
+        clashes = find_clashes(mildest)
+        dropped = drops([p.id for p in plants], mildest.serves)
     windows = _windows(bench, plants, found.fit, LADDER[level]) if found.fit is not None else ()
     shared_beds = _beds(bench, plants, found.fit) if found.fit is not None else ()
     rows = _rows(bench, plants, level, certain, found, shared_beds, clashes, horizon)
@@ -74,15 +76,17 @@ def share(bench: Bench, plants: Sequence[Needs], horizon: str, fire_with: Firer 
     return Shared(plants, level, found.fit, windows, shared_beds, clashes, dropped, findings, decide(findings), rows)
 
 
-def _candidates(bench: Bench, plants: Sequence[Needs], strictness: Strictness) -> list[Candidate]:
-    return [p.candidate(bench.axes, bench.frame, strictness) for p in plants]
+def arenas(bench: Bench, plants: Sequence[Needs], strictness: Strictness) -> Arenas:
+    """The plants under every regime at one strictness."""
+    candidates = [p.candidate(bench.axes, bench.frame, strictness) for p in plants]
+    return Arenas(candidates, bench.regimes, bench.frame, strictness.error)
 
 
 def _ladder(bench: Bench, plants: Sequence[Needs]) -> tuple[str, Search, tuple[int, int]]:
     """The strictest level that can be shared, its fit, and the level's number (possible, certain)."""
-    finished = True
+    finished, ids = True, [p.id for p in plants]
     for rung, level in enumerate(LEVELS[:-1]):
-        found = best_fit(_candidates(bench, plants, LADDER[level]), bench.regimes, bench.frame, LADDER[level].error)
+        found = arenas(bench, plants, LADDER[level]).best(ids)
         finished &= found.exhausted
         if found.fit is not None:
             return level, Search(found.fit, finished), (_possible_level(bench, plants, rung), rung)
@@ -93,28 +97,9 @@ def _possible_level(bench: Bench, plants: Sequence[Needs], most: int) -> int:
     """The strictest level that could be shared if every figure in doubt fell the plants' way."""
     for rung, level in enumerate(LEVELS[:most]):
         loose = Strictness(LADDER[level].error, LADDER[level].soft, certain=False)
-        if best_fit(_candidates(bench, plants, loose), bench.regimes, bench.frame, loose.error).fit is not None:
+        if arenas(bench, plants, loose).serves([p.id for p in plants]):
             return rung
     return most
-
-
-def serves(bench: Bench, plants: Sequence[Needs], strictness: Strictness) -> Callable[[Sequence[str]], bool]:
-    """Whether a subset can be served under any regime; answers are remembered."""
-    by_id = {c.id: c for c in _candidates(bench, plants, strictness)}
-    known: dict[frozenset[str], bool] = {}
-
-    def asked(ids: Sequence[str]) -> bool:
-        key = frozenset(ids)
-        if key not in known:
-            group = [by_id[i] for i in ids]
-            known[key] = not group or best_fit(group, bench.regimes, bench.frame, strictness.error).fit is not None
-        return known[key]
-
-    return asked
-
-
-def _drops(bench: Bench, plants: Sequence[Needs]) -> Drops:
-    return drops([p.id for p in plants], serves(bench, plants, LADDER["slow"]))
 
 
 def _windows(bench: Bench, plants: Sequence[Needs], fit: Fit, strictness: Strictness) -> tuple[MonthWindow, ...]:

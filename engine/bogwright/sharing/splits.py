@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from bogwright.sharing.groups import drops
+from bogwright.sharing.conflicts import drops
 
 
 @dataclass(frozen=True, slots=True)
