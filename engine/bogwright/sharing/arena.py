@@ -14,6 +14,7 @@ from bogwright.sharing.months import YearOption, trouble
 from bogwright.sharing.windows import Box, Clash, Frame
 
 NODE_LIMIT = 20_000
+QUICK_NODES = 60
 Months = tuple[Box, ...]
 Years = Mapping[str, int]  # plant id → its open years as a bit set
 
@@ -48,13 +49,24 @@ class Arena:
 
     def search(self, ids: Sequence[str], first: bool = False) -> Search:
         """The easiest way to serve the plants named; with ``first``, any way."""
-        result = Search()
         domains = {i: (1 << len(self._options(i))) - 1 for i in ids}
-        if all(domains.values()) and self._consistent(domains):
-            _Branching(self, result, first).go(domains, {}, self.regime.boxes, (0, 0))
-        if result.fit is not None:
-            result.fit = self._settled(ids, result.fit)
-        return result
+        if not all(domains.values()):
+            return Search()
+        # most groups that can be served are served without going back: then nothing need be pruned beforehand
+        found = self._branch(domains, first, QUICK_NODES)
+        least = tuple(map(sum, zip(*(cost(self.year(i, 0)) for i in ids), strict=True)))
+        if found.fit is None or not (first or found.fit.cost == (least[0] + self.regime.effort, least[1])):
+            if not self._consistent(domains):
+                return Search()
+            found = self._branch(domains, first, NODE_LIMIT)
+        if found.fit is not None and not first:
+            found.fit = self._settled(ids, found.fit)
+        return found
+
+    def _branch(self, domains: Years, first: bool, limit: int) -> Search:
+        found = Search()
+        _Branching(self, found, first, limit).go(domains, {}, self.regime.boxes, (0, 0))
+        return found
 
     def _options(self, plant: str) -> list[int]:
         """Open years worth trying, least trouble first.
@@ -179,17 +191,18 @@ class Arena:
 class _Branching:
     """One depth-first branch and bound."""
 
-    def __init__(self, arena: Arena, result: Search, first: bool) -> None:
+    def __init__(self, arena: Arena, result: Search, first: bool, limit: int) -> None:
         self.arena = arena
         self.result = result
         self.first = first
+        self.limit = limit
         self.best: tuple[int, int] | None = None
         self.failed: set[tuple[tuple[str, ...], Months]] = set()
 
     def go(self, open_years: Years, chosen: Mapping[str, int], months: Months, spent: tuple[int, int]) -> bool:
         """Place the plant with the fewest open years; True if that led to a fit or was cut off by a better one."""
         self.result.nodes += 1
-        if self.result.nodes > NODE_LIMIT:
+        if self.result.nodes > self.limit:
             self.result.exhausted = False
             return False
         if not open_years:
@@ -240,7 +253,7 @@ class _Branching:
 
 
 class Arenas:
-    """Some plants under every regime: the best fit of any of them together, and whether they can be served at all."""
+    """Some plants under every regime: the best fit of any of them together, and whether it can be had at all."""
 
     def __init__(
         self, plants: Sequence[Candidate], regimes: Sequence[Regime], frame: Frame, error: float = 1.0
@@ -285,10 +298,10 @@ def cost(year: YearOption) -> tuple[int, int]:
 
 def _covers(candidate: Candidate, other: int, k: int) -> bool:
     """Whether year ``other`` asks no more than ``k`` in any month at the same cost, being away where they differ."""
-    if other == k or cost(candidate.years[other]) != cost(candidate.years[k]):
+    one, two = candidate.years[other], candidate.years[k]
+    if not one.absent > two.absent or cost(one) != cost(two):
         return False
-    pairs = list(zip(candidate.boxes[other], candidate.boxes[k], strict=True))
-    return all(a is None or a is b for a, b in pairs) and any(a is not b for a, b in pairs)
+    return all(a is None or a is b for a, b in zip(candidate.boxes[other], candidate.boxes[k], strict=True))
 
 
 def _ones(bits: int) -> Sequence[int]:
