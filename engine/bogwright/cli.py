@@ -126,11 +126,15 @@ def _judge(options: argparse.Namespace) -> int:
     plans = [w for w in options.what if is_plan(w)]
     if plans and (len(plans) > 1 or len(options.what) > 1):
         return _refuse(["a plan is judged alone — give one plan file, or plant names"])
+    if plans and (options.south or options.horizon != "indefinitely" or options.stage != "adult"):
+        return _refuse(
+            ["--south, --for and --stage are for plant names — a plan says its own latitude, horizon and stages"]
+        )
     bench = Bench.open()
     if plans:
         return _judge_plan(bench, plans[0], options)
     try:
-        answer = ask_names(bench, options.what, options.horizon, options.stage)
+        answer = ask_names(bench, options.what, options.horizon, options.stage, 6 if options.south else 12)
     except AskError as error:
         return _refuse(error.problems)
     return _print(answer, options)

@@ -89,8 +89,10 @@ def resolve_all(bench: Bench, names: Sequence[str]) -> list[tuple[str, ...]]:
     return found
 
 
-def ask_names(bench: Bench, names: Sequence[str], horizon: str = "indefinitely", stage: str = "adult") -> Answer:
-    """Can these plants share any enclosure?"""
+def ask_names(
+    bench: Bench, names: Sequence[str], horizon: str = "indefinitely", stage: str = "adult", midwinter: int = 12
+) -> Answer:
+    """Can these plants share any enclosure? ``midwinter``: calendar month of the shortest day, for the words."""
     if not names:
         raise AskError(["no plant is named — name one or more plants, or give a plan file"])
     forms = resolve_all(bench, names)
@@ -115,7 +117,9 @@ def ask_names(bench: Bench, names: Sequence[str], horizon: str = "indefinitely",
             label,
             {i: bench.base.profile(i) for i in picked},
             {i: bench.base.entries[i].name for i in picked},
-            lambda readings, engine, picked=picked: share(bench, needs(picked, readings), horizon, engine),
+            lambda readings, engine, picked=picked: share(
+                bench, needs(picked, readings), horizon, engine, midwinter=midwinter
+            ),
         )
     verdict = worst([shown.verdict for _, shown in answers])
     main = _hardest(answers)

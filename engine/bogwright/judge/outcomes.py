@@ -31,7 +31,7 @@ class Outcome:
     away: str
 
 
-def of_shared(shown: Shared) -> list[Outcome]:
+def of_shared(shown: Shared, midwinter: int) -> list[Outcome]:
     """Each plant of plain names, at the set points of the shared window."""
     found = []
     clashing = set(shown.clashes[0].plants) if shown.clashes else set()
@@ -43,7 +43,7 @@ def of_shared(shown: Shared) -> list[Outcome]:
             continue
         year = shown.fit.years[n] if shown.fit is not None else None
         liked = year is not None and all(_liked(plant, year, w.month, w.set_point) for w in shown.windows)
-        found.append(_outcome(plant.id, plant.name, shown.findings, liked, _away(year)))
+        found.append(_outcome(plant.id, plant.name, shown.findings, liked, _away(year, midwinter)))
     return found
 
 
@@ -73,8 +73,8 @@ def _outcome(id: str, name: str, findings: Sequence[Finding], liked: bool, away:
     return Outcome(id, name, "thrives" if liked else "keeps", False, "", "", away)
 
 
-def _away(year: YearOption | None) -> str:
-    return month_words(year.absent, 12) if year is not None and year.absent else ""
+def _away(year: YearOption | None, midwinter: int) -> str:
+    return month_words(year.absent, midwinter) if year is not None and year.absent else ""
 
 
 def _liked(plant: Needs, year: YearOption, month: int, point: Mapping[str, float]) -> bool:

@@ -59,7 +59,14 @@ class Shared:
     rows: Sequence[Row] = field(repr=False, default=())
 
 
-def share(bench: Bench, plants: Sequence[Needs], horizon: str, fire_with: Firer = fire, explain: bool = True) -> Shared:
+def share(
+    bench: Bench,
+    plants: Sequence[Needs],
+    horizon: str,
+    fire_with: Firer = fire,
+    explain: bool = True,
+    midwinter: int = 12,
+) -> Shared:
     """Judge plain names. ``explain``: also find clashes and what to drop (not needed for a repair's own check)."""
     level, found, certain = _ladder(bench, plants)
     clashes: tuple[RegimeClash, ...] = ()
@@ -70,7 +77,7 @@ def share(bench: Bench, plants: Sequence[Needs], horizon: str, fire_with: Firer 
         dropped = drops([p.id for p in plants], mildest.serves)
     windows = _windows(bench, plants, found.fit, LADDER[level]) if found.fit is not None else ()
     shared_beds = _beds(bench, plants, found.fit) if found.fit is not None else ()
-    rows = _rows(bench, plants, level, certain, found, shared_beds, clashes, horizon)
+    rows = _rows(bench, plants, level, certain, found, shared_beds, clashes, horizon, midwinter)
     names = {n.id: n.name for n in plants}
     findings = findings_of(fire_with(rows, bench.rules), bench.rules, rows, names, horizon)
     return Shared(plants, level, found.fit, windows, shared_beds, clashes, dropped, findings, decide(findings), rows)
@@ -155,6 +162,7 @@ def _rows(
     shared_beds: Sequence[Bed],
     clashes: Sequence[RegimeClash],
     horizon: str,
+    midwinter: int,
 ) -> list[Row]:
     rows: list[Row] = []
     fit = found.fit
@@ -168,7 +176,7 @@ def _rows(
             given = (
                 "skipped" if year.skipped else "lifted-out" if year.absent else "in-place" if resting else "not-needed"
             )
-            months = month_words(resting, 12) if resting else "no months"
+            months = month_words(resting, midwinter) if resting else "no months"
             rows.append(year_row(plant, words, given, (-1e9, -1e9), months, year.way, horizon, NEVER, NEVER))
             if year.absent:
                 rows.append(lift_row(plant, words, months, "chosen", "chosen"))

@@ -39,7 +39,8 @@ def content(answer: Answer, midwinter: int = 12) -> dict[str, Any]:
         "problem": _problem(shown, deciding, names),
         "readings": [{"reading": r.label, "verdict": r.verdict} for r in answer.readings],
         "plants": [
-            _outcome(o, needs) for o in (of_enclosure(shown) if isinstance(shown, Enclosure) else of_shared(shown))
+            _outcome(o, needs)
+            for o in (of_enclosure(shown) if isinstance(shown, Enclosure) else of_shared(shown, month))
         ],
         "findings": [_finding(f, needs, rests) for f in deciding],
         "cautions": [
