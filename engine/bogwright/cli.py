@@ -163,7 +163,7 @@ def _judge_plan(bench: Any, path: str, options: argparse.Namespace) -> int:
 def _print(answer: Any, options: argparse.Namespace) -> int:
     from bogwright.report.content import content
 
-    made = content(answer, 6 if options.south else 12)
+    made = content(answer)
     if options.json:
         json.dump(made, sys.stdout, ensure_ascii=False, indent=2)
         sys.stdout.write("\n")

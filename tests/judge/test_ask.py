@@ -179,6 +179,80 @@ def test_the_same_taxon_twice_is_legal_in_a_plan(bench, demo):
     assert {"Dionaea muscipula (flytrap)", "Dionaea muscipula (trap2)"} <= names
 
 
+def rules_on(answer, plant: str) -> set[str]:
+    """Ids of the rules that speak of a plant in the reading shown."""
+    return {f.rule for f in answer.main.findings if plant in f.plants}
+
+
+def test_what_rests_dry_in_place_gets_water_of_its_own(bench):
+    """A tuberous sundew left in place goes dry where its neighbours stay wet; a cold rest needs no such water."""
+    dry = ask_names(bench, ["Drosera erythrorhiza", "Drosera binata var. multifida", "Roridula gorgonias"])
+    assert "pot-with-own-saucer" in rules_on(dry, "drosera/erythrorhiza")
+    cold = ask_names(bench, ["Dionaea muscipula", "Sarracenia leucophylla"])
+    assert not any(f.rule == "pot-with-own-saucer" for f in cold.main.findings)
+
+
+def test_a_plant_of_windy_hills_is_never_cleared_for_closed_glass(bench):
+    """Names alone say nothing of the case, so the need for moving air is a condition."""
+    answer = ask_names(bench, ["Drosophyllum lusitanicum"])
+    assert answer.verdict == "conditional"
+    assert "no-closed-glass" in rules_on(answer, "drosophyllum/lusitanicum")
+    assert "no-closed-glass" not in rules_on(ask_names(bench, ["Drosera capensis"]), "drosera/capensis")
+
+
+def test_a_lift_is_told_in_the_words_of_the_rest(bench):
+    """What floats is gathered as winter buds, what is potted is cooled in its pot."""
+    afloat = ask_names(bench, ["Aldrovanda vesiculosa", "Nepenthes ampullaria"])
+    assert any(f.rule == "lift-out-the-winter-buds" for f in afloat.main.findings)
+    potted = ask_names(bench, ["Dionaea muscipula", "Nepenthes ampullaria"])
+    rules = {f.rule for f in potted.main.findings}
+    assert "lift-out-for-rest" in rules and "lift-out-the-winter-buds" not in rules
+
+
+def test_a_plant_nothing_is_stated_of_is_uncertain_rather_than_kept(bench, demo):
+    """Without temperatures nobody vouches for it, and the reason says that it is not stated."""
+    bare = copy.deepcopy(demo)
+    bare["plants"] = [p for p in bare["plants"] if p["id"] != "flytrap"]
+    for key in ("temperature_day", "temperature_night"):
+        bare["case"].pop(key)
+    made = content(plan(bench, bare))
+    assert {p["outcome"] for p in made["plants"]} == {"uncertain"}
+    assert all("not stated" in p["because"] for p in made["plants"])
+
+
+def test_too_little_light_does_not_buy_a_longer_absence(bench, demo):
+    """Months away are chosen for the rest, never to hide a dark place: the flytrap is away as long in the dark."""
+    light = content(plan(bench, demo))
+    dim = copy.deepcopy(demo)
+    for place in dim["places"]:
+        place["light"] = {"dli": 1}
+    away = {p["plant"]: p.get("away") for p in light["plants"]}
+    assert {p["plant"]: p.get("away") for p in content(plan(bench, dim))["plants"]} == away
+
+
+def test_soap_on_trumpets_is_a_dispute_and_the_patient_is_no_neighbour(bench, demo):
+    """Disputed harm is told as such; what a plant itself does not stand is said of the plant that is treated."""
+    data = copy.deepcopy(demo)
+    data["plants"] = [
+        {"id": "jug", "taxon": "Heliamphora nutans", "place": "front", "potted": True, "removable": False},
+        {"id": "wort", "taxon": "Pinguicula moranensis", "place": "front", "potted": True, "removable": False},
+    ]
+    data["treatments"] = [{"agent": "soap", "path": "spray", "on": ["front"]}]
+    soaped = plan(bench, data)
+    assert "soap-on-pitcher-plants-disputed" in rules_on(soaped, "jug")
+    assert not {"treatment-would-harm", "treatment-hurts-the-patient"} & rules_on(soaped, "jug")
+
+
+def test_months_are_named_for_the_half_of_the_earth_asked(bench):
+    """South of the equator the shortest day lies in June, and so do the months away."""
+    names = ["Dionaea muscipula", "Nepenthes ampullaria"]
+    north, south = (
+        next(p["away"] for p in content(ask_names(bench, names, midwinter=m))["plants"] if p.get("away"))
+        for m in (12, 6)
+    )
+    assert (north, south) == ("Nov–Feb", "May–Aug")
+
+
 def test_verdicts_of_several_readings():
     """Workable either way is conditional; workable under one reading only is unproven."""
     assert worst(["sound", "conditional"]) == "conditional"

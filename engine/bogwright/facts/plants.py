@@ -9,7 +9,7 @@ from bogwright.facts.rows import NO_DEMAND, Row, over, row, span_of, under, word
 from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
 from bogwright.sharing.axes import Axes
 from bogwright.sharing.demands import floats
-from bogwright.sharing.months import GROWTH, month_words
+from bogwright.sharing.months import GROWTH, YearOption, month_words
 from bogwright.sharing.needs import Needs, winters_skipped
 
 AIR = ("still", "gentle", "moving")
@@ -82,9 +82,11 @@ def gap_rows(needs: Needs, words: dict[str, str], axes: Axes) -> list[Row]:
     ]
 
 
-def lift_row(needs: Needs, words: dict[str, str], months: str, potted: str, removable: str) -> Row:
+def lift_row(needs: Needs, words: dict[str, str], year: YearOption, months: str, potted: str, removable: str) -> Row:
     """plant.lift: words ``potted``/``planted``/``chosen`` and ``removable``/``fixed``/``chosen``."""
     profile = needs.profile
+    way, rest_id = year.phases[min(year.absent)].split("/")
+    rest = profile.ways[way].rests[rest_id]
     return row(
         "plant.lift",
         needs.id,
@@ -92,6 +94,8 @@ def lift_row(needs: Needs, words: dict[str, str], months: str, potted: str, remo
         months=months,
         potted=potted,
         removable=removable,
+        rest_kind=rest.kind,
+        growth_form=word_of(profile, "habit.growth_form"),
         runners=word_of(profile, "habit.runners"),
         root_sensitivity=word_of(profile, "roots.sensitivity"),
         whole_plug=word_of(profile, "roots.whole_plug"),
@@ -126,6 +130,7 @@ def plant_rows(plan: Plan, plant: PlacedPlant, axes: Axes) -> list[Row]:
             lift_row(
                 plant.needs,
                 words,
+                plant.chosen.year,
                 months,
                 {"yes": "potted", "no": "planted"}.get(plant.entry.potted, "?"),
                 {"yes": "removable", "no": "fixed"}.get(plant.entry.removable, "?"),

@@ -60,6 +60,7 @@ def treatment_rows(plan: Plan, plants: Sequence[PlacedPlant]) -> list[Row]:
                         lift=plant.lift,
                         genus=profile.entry.genus,
                         target=target,
+                        reach="itself" if plant.id == target else "neighbour",
                         moss="live-moss" if word_of(profile, "habit.growth_form") == "moss" else "other",
                     )
                 )

@@ -16,8 +16,8 @@ from bogwright.sharing.needs import Needs
 WEIGHT = {"death": 1000.0, "decline": 100.0, "slow": 10.0, "cosmetic": 1.0}
 POSSIBLE = 0.05  # of a violation that is only possible
 LIFTED_UNKNOWN = 5.0  # nobody said that the plant can leave
-# axes that tell whether a month suits a phase
-COMPARED = ("temperature_day", "temperature_night", "photoperiod", "dli")
+# axes that tell whether a month suits a phase; light is left out, since a plant in want of it is not helped by absence
+COMPARED = ("temperature_day", "temperature_night", "photoperiod")
 TEMPERATURES = ("temperature_day", "temperature_night")
 
 
@@ -119,7 +119,7 @@ def _month_penalty(needs: Needs, phase: str, given: MonthConditions, wet: str) -
     total = 0.0
     for axis in COMPARED:
         demand = needs.demands[phase].get(axis)
-        if demand is not None and not (axis == "dli" and phase in needs.dark_ok):
+        if demand is not None:
             total += _beyond(getattr(given, axis), demand)
     day, night = needs.demands[phase].get("temperature_day"), needs.demands[phase].get("temperature_night")
     if night is not None and under(given.lowest, night.survives_low)[0] > 0:

@@ -22,7 +22,7 @@ from bogwright.sharing.clashes import RegimeClash, find_clashes
 from bogwright.sharing.conflicts import Drops, drops
 from bogwright.sharing.demands import floats
 from bogwright.sharing.groups import Fit, Search
-from bogwright.sharing.months import GROWTH, month_words
+from bogwright.sharing.months import GROWTH, YearOption, month_words
 from bogwright.sharing.needs import Needs
 from bogwright.sharing.windows import Box
 
@@ -45,7 +45,7 @@ class MonthWindow:
 
 @dataclass(slots=True)
 class Shared:
-    """The answer for plain names, before it is worded."""
+    """The answer for plain names, before it is worded. ``midwinter``: calendar month of the shortest day."""
 
     plants: Sequence[Needs]
     level: str
@@ -56,6 +56,7 @@ class Shared:
     drops: Drops | None
     findings: Sequence[Finding]
     verdict: str
+    midwinter: int
     rows: Sequence[Row] = field(repr=False, default=())
 
 
@@ -80,7 +81,9 @@ def share(
     rows = _rows(bench, plants, level, certain, found, shared_beds, clashes, horizon, midwinter)
     names = {n.id: n.name for n in plants}
     findings = findings_of(fire_with(rows, bench.rules), bench.rules, rows, names, horizon)
-    return Shared(plants, level, found.fit, windows, shared_beds, clashes, dropped, findings, decide(findings), rows)
+    return Shared(
+        plants, level, found.fit, windows, shared_beds, clashes, dropped, findings, decide(findings), midwinter, rows
+    )
 
 
 def arenas(bench: Bench, plants: Sequence[Needs], strictness: Strictness) -> Arenas:
@@ -136,15 +139,34 @@ def _windows(bench: Bench, plants: Sequence[Needs], fit: Fit, strictness: Strict
 
 
 def _beds(bench: Bench, plants: Sequence[Needs], fit: Fit) -> tuple[Bed, ...]:
-    """Whose water is shared: apart for plants that must never stand in it; floating plants have pools of their own."""
+    """Whose water is shared: apart for plants that must never stand in it and for those that rest dry where they
+    stand; floating plants have pools of their own.
+    """
     standing: dict[str, Wetness] = {}
     drained: dict[str, Wetness] = {}
+    drying: dict[str, Wetness] = {}
     for plant, year in zip(plants, fit.years, strict=True):
         if not floats(plant.profile):
             wet = {m: plant.moisture[year.phases[m]] for m in range(12) if m not in year.absent}
-            (drained if _must_drain(plant) else standing)[plant.id] = wet
-    found = [bed for apart in (standing, drained) if apart for bed in beds(apart, bench.axes)]
+            apart = drying if _rests_dry(plant, year) else drained if _must_drain(plant) else standing
+            apart[plant.id] = wet
+    found = [bed for apart in (standing, drained, drying) if apart for bed in beds(apart, bench.axes)]
     return tuple(sorted(found, key=lambda bed: (-len(bed.plants), bed.plants)))
+
+
+def _wetness_words(plant: Needs, year: YearOption) -> str:
+    """Moisture lived with, and that of a rest in place where it is another."""
+    grown = " or ".join(plant.moisture.get(GROWTH) or ()) or "unknown"
+    rests = {year.phases[m] for m in range(12) if m not in year.absent} - {GROWTH}
+    at_rest = " or ".join(dict.fromkeys(w for phase in sorted(rests) for w in plant.moisture[phase]))
+    return grown if at_rest in ("", grown) else f"{grown} (at rest {at_rest})"
+
+
+def _rests_dry(plant: Needs, year: YearOption) -> bool:
+    """Whether it must go dry within the enclosure, which no water line that others drink from can do."""
+    phases = {year.phases[m] for m in range(12) if m not in year.absent} - {GROWTH}
+    rests = [plant.profile.ways[way].rests[rest] for way, rest in (phase.split("/") for phase in phases)]
+    return any(rest.kind == "dry" and rest.need == "obligatory" for rest in rests)
 
 
 def _must_drain(plant: Needs) -> bool:
@@ -179,12 +201,11 @@ def _rows(
             months = month_words(resting, midwinter) if resting else "no months"
             rows.append(year_row(plant, words, given, (-1e9, -1e9), months, year.way, horizon, NEVER, NEVER))
             if year.absent:
-                rows.append(lift_row(plant, words, months, "chosen", "chosen"))
+                rows.append(lift_row(plant, words, year, months, "chosen", "chosen"))
             if floats(plant.profile):
                 rows.append(_pool_row(plant, words))
             else:
-                stood = dict.fromkeys(w for m in range(12) for w in plant.moisture[year.phases[m]])
-                moisture = (" or ".join(stood) or "unknown") + (", drained" if _must_drain(plant) else "")
+                moisture = _wetness_words(plant, year) + (", drained" if _must_drain(plant) else "")
                 bed = next((k + 1 for k, b in enumerate(shared_beds) if plant.id in b.plants), 0)
                 rows.append(
                     row(
@@ -194,6 +215,7 @@ def _rows(
                         saucer="own" if plant.id in own_water else "shared",
                         wetness=moisture,
                         bed=f"bed {bed}",
+                        genus=plant.profile.entry.genus,
                     )
                 )
     rows += name_pairs(plants)

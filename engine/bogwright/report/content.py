@@ -21,11 +21,11 @@ BASIS_ORDER = ("published", "common-practice", "from-memory", "derived", "disput
 SHOWN_AXES = ("temperature_day", "temperature_night", "night_drop", "photoperiod", "humidity")
 
 
-def content(answer: Answer, midwinter: int = 12) -> dict[str, Any]:
-    """Everything that is printed. ``midwinter``: calendar month of the shortest day, for plain names."""
+def content(answer: Answer) -> dict[str, Any]:
+    """Everything that is printed."""
     shown = answer.main
     plan = isinstance(shown, Enclosure)
-    month = shown.plan.midwinter if isinstance(shown, Enclosure) else midwinter
+    month = shown.plan.midwinter if isinstance(shown, Enclosure) else shown.midwinter
     needs = {p.id: p.needs for p in shown.plants} if isinstance(shown, Enclosure) else {p.id: p for p in shown.plants}
     names = {i: n.name for i, n in needs.items()}
     rests = _rests(shown)

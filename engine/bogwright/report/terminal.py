@@ -22,6 +22,7 @@ LEAD = {
 MEANS = {
     "sound": "this works",
     "conditional": "this works if you keep the conditions below",
+    "asked": "nothing stated speaks against it, and what decides is not all stated: it is asked below",
     "unproven": "nobody can honestly say yet; what would decide is named below",
     "unsound": "this will not work",
 }
@@ -53,7 +54,8 @@ def show(made: Mapping[str, Any], out: TextIO | None = None, *, everything: bool
     """Print the content of an answer."""
     out = out or sys.stdout
     lines: list[str] = [_headline(made, out)]
-    lines += _wrap(MEANS[made["verdict"]], "  ")
+    asked = made["verdict"] == "conditional" and any(p["outcome"] == "uncertain" for p in made["plants"])
+    lines += _wrap(MEANS["asked" if asked else made["verdict"]], "  ")
     if made["readings"]:
         alike = len({r["verdict"] for r in made["readings"]}) == 1
         head = (
@@ -76,7 +78,7 @@ def show(made: Mapping[str, Any], out: TextIO | None = None, *, everything: bool
         lines += ["", bold(f"What to build: {made['regime']['title']}", out), *_window(made), "", *_spots(made)]
     lines += _open_questions(made, out, everything)
     lines += _cautions(made, out, everything)
-    out.write("\n".join(lines) + "\n")
+    out.write("\n".join(line.rstrip() for line in lines) + "\n")
 
 
 def _headline(made: Mapping[str, Any], out: TextIO) -> str:
