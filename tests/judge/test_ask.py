@@ -192,6 +192,14 @@ def test_what_rests_dry_in_place_gets_water_of_its_own(bench):
     assert not any(f.rule == "pot-with-own-saucer" for f in cold.main.findings)
 
 
+def test_sun_and_shade_plants_are_told_to_stand_apart(bench):
+    """Bands of light that do not meet are no reason against sharing, but two places of light are needed."""
+    apart = ask_names(bench, ["Drosera schizandra", "Drosera binata var. multifida", "Nepenthes ampullaria"])
+    assert any(f.rule == "group-needs-several-lights" for f in apart.main.findings)
+    together = ask_names(bench, ["Drosera schizandra", "Nepenthes ampullaria"])
+    assert not any(f.rule == "group-needs-several-lights" for f in together.main.findings)
+
+
 def test_a_plant_of_windy_hills_is_never_cleared_for_closed_glass(bench):
     """Names alone say nothing of the case, so the need for moving air is a condition."""
     answer = ask_names(bench, ["Drosophyllum lusitanicum"])

@@ -232,10 +232,24 @@ def _rows(
             count_plants=(float(len(plants)),) * 2,
             count_lifted=(float(sum(bool(y.absent) for y in fit.years)),) * 2 if fit else NEVER,
             count_beds=(float(len(shared_beds)),) * 2,
+            count_lights=(float(_light_places(plants)),) * 2,
             search="finished" if found.exhausted else "cut-short",
         )
     )
     return rows
+
+
+def _light_places(plants: Sequence[Needs]) -> int:
+    """The fewest lights a day (daily light integrals) with one that every plant grows in: least points that hit all
+    the bands, taken from the dimmest upper end.
+    """
+    bands = [d for p in plants if (d := p.demands[GROWTH].get("dli")) is not None]
+    ends = sorted((d.high[1] if d.high else float("inf"), d.low[0] if d.low else 0.0) for d in bands)
+    places, lit = 1, ends[0][0] if ends else 0.0
+    for high, low in ends:
+        if low > lit:
+            places, lit = places + 1, high
+    return places
 
 
 def _pool_row(plant: Needs, words: dict[str, str]) -> Row:
