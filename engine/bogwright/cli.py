@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import argparse
+import errno
 import json
 import os
 import sys
@@ -79,17 +80,29 @@ def main(argv: Sequence[str] | None = None) -> int:
         # the reader is gone: let nothing complain when the interpreter flushes on its way out
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return BROKEN_PIPE
+    except OSError as error:
+        if error.errno != errno.ENOSPC:
+            return _internal(error)
+        print(
+            "bogwright: the disk is full, so the answer is not whole — free some space and ask again", file=sys.stderr
+        )
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return INVALID
     except SystemExit as leaving:
         return leaving.code if isinstance(leaving.code, int) else INVALID
     except Exception as error:
-        if os.environ.get("BOGWRIGHT_DEBUG"):
-            raise
-        print(
-            f"bogwright: internal error: {type(error).__name__}: {error} — please report it; "
-            "BOGWRIGHT_DEBUG=1 shows where it happened",
-            file=sys.stderr,
-        )
-        return INTERNAL
+        return _internal(error)
+
+
+def _internal(error: Exception) -> int:
+    if os.environ.get("BOGWRIGHT_DEBUG"):
+        raise error
+    print(
+        f"bogwright: internal error: {type(error).__name__}: {error} — please report it; "
+        "BOGWRIGHT_DEBUG=1 shows where it happened",
+        file=sys.stderr,
+    )
+    return INTERNAL
 
 
 def _run(options: argparse.Namespace) -> int:

@@ -255,3 +255,18 @@ def test_python_gives_the_same_answer(capsys):
     assert bogwright.share(SAME_CASE) == json.loads(out)
     _, out, _ = run(capsys, "judge", "--json", DEMO)
     assert bogwright.judge_plan(str(DEMO)) == json.loads(out)
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
+def test_a_full_disk_is_told_without_a_trace():
+    """What cannot be written is no answer: a plain sentence, and the status of bad input."""
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "bogwright", "judge", "Drosera capensis"],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    assert done.returncode == 2
+    assert "the disk is full" in done.stderr and "Traceback" not in done.stderr

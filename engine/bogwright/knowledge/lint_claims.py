@@ -193,6 +193,8 @@ def _is_text(ref: dict[str, Any]) -> bool:
 
 def _called(path: Path) -> str:
     names = [str(part) for part in path if isinstance(part, str) and part != "disputed"]
+    if names[:1] == ["rules"]:
+        return "the rule"
     return quoted(".".join(names[-2:]))
 
 
