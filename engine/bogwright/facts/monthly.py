@@ -123,8 +123,6 @@ def _water(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:
     solids, alkalinity, table = (demands.get(a, NOTHING) for a in ("solids_supply", "alkalinity", "table_below_crown"))
     root = _root_limit(plant)
     wetter, drier = moisture_margins(given.moisture, plant.needs.moisture[phase])
-    rest = plant.needs.profile.ways.get(plant.chosen.year.way)
-    kind = rest.rests[phase.split("/")[1]].kind if rest is not None and phase != GROWTH else "none"
     return {
         "phase": _phase(plant, month),
         "unit": plant.unit.id,
@@ -140,7 +138,7 @@ def _water(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:
         "alkalinity_means": alkalinity.outside_high,
         "saucer": plant.saucer,
         "lift": plant.lift,
-        "rest_kind": kind,
+        "rest_kind": "none" if phase == GROWTH else plant.needs.rest(phase).kind,
         "growth_form": word_of(plant.needs.profile, "habit.growth_form"),
         "drying_stood": span_of(plant.needs.profile, "water.drying_stood"),
         "stands_moisture": " or ".join(plant.needs.moisture[phase]) or "unknown",

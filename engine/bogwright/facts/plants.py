@@ -9,7 +9,7 @@ from bogwright.facts.rows import NO_DEMAND, Row, over, row, span_of, under, word
 from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
 from bogwright.sharing.axes import Axes
 from bogwright.sharing.demands import floats
-from bogwright.sharing.months import GROWTH, YearOption, month_words
+from bogwright.sharing.months import YearOption, month_words
 from bogwright.sharing.needs import Needs, winters_skipped
 
 AIR = ("still", "gentle", "moving")
@@ -85,8 +85,6 @@ def gap_rows(needs: Needs, words: dict[str, str], axes: Axes) -> list[Row]:
 def lift_row(needs: Needs, words: dict[str, str], year: YearOption, months: str, potted: str, removable: str) -> Row:
     """plant.lift: words ``potted``/``planted``/``chosen`` and ``removable``/``fixed``/``chosen``."""
     profile = needs.profile
-    way, rest_id = year.phases[min(year.absent)].split("/")
-    rest = profile.ways[way].rests[rest_id]
     return row(
         "plant.lift",
         needs.id,
@@ -94,7 +92,7 @@ def lift_row(needs: Needs, words: dict[str, str], year: YearOption, months: str,
         months=months,
         potted=potted,
         removable=removable,
-        rest_kind=rest.kind,
+        rest_kind=needs.rest(year.phases[min(year.absent)]).kind,
         growth_form=word_of(profile, "habit.growth_form"),
         runners=word_of(profile, "habit.runners"),
         root_sensitivity=word_of(profile, "roots.sensitivity"),
@@ -180,11 +178,8 @@ def _air(plan: Plan, plant: PlacedPlant) -> Row:
     still = windy = UNBOUNDED
     if stood and air in AIR:
         still, windy = (float(min(stood) - AIR.index(air)),) * 2, (float(AIR.index(air) - max(stood)),) * 2
-    cool = any(
-        _rest_kind(plant, p) in ("cold", "cool", "winter-bud")
-        for m, p in enumerate(plant.chosen.year.phases)
-        if p != GROWTH and m not in plant.chosen.year.absent
-    )
+    rests = [plant.needs.rest(phase) for phase in plant.chosen.year.rests_in_place]
+    cool = any(rest.kind in ("cold", "cool", "winter-bud") for rest in rests)
     return row(
         "plant.air",
         plant.id,
@@ -196,11 +191,6 @@ def _air(plan: Plan, plant: PlacedPlant) -> Row:
         rests_cool="rests-cool" if cool else "no-cool-rest",
         openings=known(plan.case["vessel"]["openings"]),
     )
-
-
-def _rest_kind(plant: PlacedPlant, phase: str) -> str:
-    way, rest = phase.split("/")
-    return plant.needs.profile.ways[way].rests[rest].kind
 
 
 def _months_between(start: str | None, then: str | None) -> Interval:

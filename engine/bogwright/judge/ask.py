@@ -10,7 +10,7 @@ from typing import Any
 from bogwright.enclosure.plan import Plan
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
-from bogwright.judge.findings import worst
+from bogwright.judge.findings import VERDICTS, worst
 from bogwright.judge.repairs import Repair, name_repairs, plan_repairs
 from bogwright.judge.share import Shared, share
 from bogwright.knowledge.claims import BandClaim, ValueClaim
@@ -248,8 +248,5 @@ def disputed(bench: Bench, profile: Profile) -> dict[str, int]:
     return found
 
 
-HARDNESS = ("sound", "conditional", "unproven", "unsound")
-
-
 def _hardest(answers: Sequence[tuple[str, Any]]) -> Any:
-    return max((shown for _, shown in answers), key=lambda shown: HARDNESS.index(shown.verdict))
+    return max((shown for _, shown in answers), key=lambda shown: VERDICTS.index(shown.verdict))

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from pathlib import Path
 
 from bogwright import data
-from bogwright.judge.bench import placer
+from bogwright.judge.bench import placer, shipped_fields
 from bogwright.knowledge.lint import lint
 from bogwright.knowledge.problems import Problem, Problems
 from bogwright.knowledge.snapshot import open_snapshot
 from bogwright.rules import Problem as RuleProblem
-from bogwright.rules import Rule, check, load_fields, parse, run_examples
+from bogwright.rules import Rule, check, parse, run_examples
 
 
 def check_knowledge(paths: Sequence[str]) -> list[Problem]:
@@ -27,7 +26,7 @@ def check_knowledge(paths: Sequence[str]) -> list[Problem]:
 
 def _rule_problems(wanted: Sequence[Path]) -> list[Problem]:
     """Faults of the rule language; of ids, tags, duals and aggregates over all files; and examples that do not hold."""
-    fields = load_fields(json.loads((data.schemas_folder() / "fields.schema.json").read_text(encoding="utf-8")))
+    fields = shipped_fields()
     rules: list[Rule] = []
     faults: list[RuleProblem] = []
     snapshot = open_snapshot(data.kb_folder().resolve(), data.schemas_folder(), None)

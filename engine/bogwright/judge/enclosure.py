@@ -17,7 +17,6 @@ from bogwright.judge.bench import Bench
 from bogwright.judge.findings import Finding, decide, findings_of
 from bogwright.knowledge.profiles import Profile
 from bogwright.rules import judge as fire
-from bogwright.sharing.needs import Needs
 
 
 @dataclass(slots=True)
@@ -35,7 +34,12 @@ def judge_plan(bench: Bench, plan: Plan, profiles: Mapping[str, Profile], fire_w
     """Judge one plan. ``profiles``: plant id → the profile it stands under."""
     names = shown_names(plan)
     plants = [
-        place_plant(plan, entry, _needs(bench, plan, entry.id, profiles[entry.id], names, entry.stage), bench.lamps)
+        place_plant(
+            plan,
+            entry,
+            bench.needs(profiles[entry.id], id=entry.id, name=names[entry.id], stage=entry.stage, horizon=plan.horizon),
+            bench.lamps,
+        )
         for entry in plan.plants
     ]
     rows = rows_of(bench, plan, plants)
@@ -58,7 +62,3 @@ def shown_names(plan: Plan) -> dict[str, str]:
     """Plant id → what to call it: the taxon, with the id where the plan holds it twice."""
     taxa = [p.taxon for p in plan.plants]
     return {p.id: f"{p.taxon} ({p.id})" if taxa.count(p.taxon) > 1 else p.taxon for p in plan.plants}
-
-
-def _needs(bench: Bench, plan: Plan, id: str, profile: Profile, names: Mapping[str, str], stage: str) -> Needs:
-    return bench.needs(profile, id=id, name=names[id], stage=stage, horizon=plan.horizon)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from bogwright.facts.placed import PlacedPlant
 from bogwright.judge.enclosure import Enclosure
 from bogwright.judge.findings import GRAVE, Finding
 from bogwright.judge.share import Shared
+from bogwright.rules.meaning import Interval
+from bogwright.sharing.demands import Demand
 from bogwright.sharing.months import YearOption, month_words
-from bogwright.sharing.needs import Needs
 
 AXES = ("temperature_day", "temperature_night", "humidity", "photoperiod")
 
@@ -31,7 +31,7 @@ class Outcome:
     away: str
 
 
-def of_shared(shown: Shared, midwinter: int) -> list[Outcome]:
+def of_shared(shown: Shared) -> list[Outcome]:
     """Each plant of plain names, at the set points of the shared window."""
     found = []
     clashing = set(shown.clashes[0].plants) if shown.clashes else set()
@@ -42,8 +42,12 @@ def of_shared(shown: Shared, midwinter: int) -> list[Outcome]:
             )
             continue
         year = shown.fit.years[n] if shown.fit is not None else None
-        liked = year is not None and all(_liked(plant, year, w.month, w.set_point) for w in shown.windows)
-        found.append(_outcome(plant.id, plant.name, shown.findings, liked, _away(year, midwinter)))
+        liked = year is not None and all(
+            _liked(plant.demands[year.phases[w.month]], {a: (w.set_point[a],) * 2 for a in AXES if a in w.set_point})
+            for w in shown.windows
+            if w.month not in year.absent
+        )
+        found.append(_outcome(plant.id, plant.name, shown.findings, liked, _away(year, shown.midwinter)))
     return found
 
 
@@ -51,8 +55,13 @@ def of_enclosure(shown: Enclosure) -> list[Outcome]:
     """Each plant of a plan under its conditions."""
     found = []
     for plant in shown.plants:
-        liked = all(_liked_given(plant, m) for m in range(12) if m not in plant.chosen.year.absent)
-        away = month_words(plant.chosen.year.absent, shown.plan.midwinter) if plant.chosen.year.absent else ""
+        year = plant.chosen.year
+        liked = all(
+            _liked(plant.needs.demands[year.phases[m]], {a: getattr(given, a) for a in (*AXES, "dli")})
+            for m, given in enumerate(plant.months)
+            if m not in year.absent
+        )
+        away = _away(year, shown.plan.midwinter)
         found.append(_outcome(plant.id, plant.needs.name, shown.findings, liked, away))
     return found
 
@@ -81,30 +90,14 @@ def _away(year: YearOption | None, midwinter: int) -> str:
     return month_words(year.absent, midwinter) if year is not None and year.absent else ""
 
 
-def _liked(plant: Needs, year: YearOption, month: int, point: Mapping[str, float]) -> bool:
-    if month in year.absent:
-        return True
-    for axis in AXES:
-        demand = plant.demands[year.phases[month]].get(axis)
-        if demand is None or axis not in point:
-            continue
-        if demand.prefers_low is not None and point[axis] < demand.prefers_low:
-            return False
-        if demand.prefers_high is not None and point[axis] > demand.prefers_high:
-            return False
-    return True
-
-
-def _liked_given(plant: PlacedPlant, month: int) -> bool:
+def _liked(demands: Mapping[str, Demand], given: Mapping[str, Interval]) -> bool:
     """Whether what is given lies wholly inside what the plant prefers; what is not known is not liked."""
-    demands = plant.needs.demands[plant.chosen.year.phases[month]]
-    for axis in (*AXES, "dli"):
+    for axis, (low, high) in given.items():
         demand = demands.get(axis)
         if demand is None:
             continue
-        given = getattr(plant.months[month], axis)
-        if demand.prefers_low is not None and given[0] < demand.prefers_low:
+        if demand.prefers_low is not None and low < demand.prefers_low:
             return False
-        if demand.prefers_high is not None and given[1] > demand.prefers_high:
+        if demand.prefers_high is not None and high > demand.prefers_high:
             return False
     return True

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from bogwright.enclosure.plan import read_plan
@@ -242,14 +242,4 @@ def _unit(unit: str) -> str:
 def _kept(needs: Needs, lift: str) -> Needs:
     """The same plant with only the years that its pot allows."""
     years: tuple[YearOption, ...] = needs.years if lift == "possible" else tuple(y for y in needs.years if not y.absent)
-    return Needs(
-        needs.id,
-        needs.name,
-        needs.profile,
-        needs.stage,
-        years,
-        needs.demands,
-        needs.steps,
-        needs.moisture,
-        needs.dark_ok,
-    )
+    return replace(needs, years=years)

@@ -10,10 +10,10 @@ from dataclasses import dataclass, field
 
 from bogwright.facts.neighbours import name_pairs
 from bogwright.facts.plants import gap_rows, law_row, lift_row, year_row
-from bogwright.facts.rows import Row, row
+from bogwright.facts.rows import NO_DEMAND, Row, row
 from bogwright.judge.bench import Bench
 from bogwright.judge.findings import Finding, decide, findings_of
-from bogwright.rules import Judgement, Rule
+from bogwright.rules import UNBOUNDED, Judgement, Rule
 from bogwright.rules import judge as fire
 from bogwright.sharing.arena import Arenas
 from bogwright.sharing.beds import Bed, Wetness, beds
@@ -157,15 +157,13 @@ def _beds(bench: Bench, plants: Sequence[Needs], fit: Fit) -> tuple[Bed, ...]:
 def _wetness_words(plant: Needs, year: YearOption) -> str:
     """Moisture lived with, and that of a rest in place where it is another."""
     grown = " or ".join(plant.moisture.get(GROWTH) or ()) or "unknown"
-    rests = {year.phases[m] for m in range(12) if m not in year.absent} - {GROWTH}
-    at_rest = " or ".join(dict.fromkeys(w for phase in sorted(rests) for w in plant.moisture[phase]))
+    at_rest = " or ".join(dict.fromkeys(w for phase in year.rests_in_place for w in plant.moisture[phase]))
     return grown if at_rest in ("", grown) else f"{grown} (at rest {at_rest})"
 
 
 def _rests_dry(plant: Needs, year: YearOption) -> bool:
     """Whether it must go dry within the enclosure, which no water line that others drink from can do."""
-    phases = {year.phases[m] for m in range(12) if m not in year.absent} - {GROWTH}
-    rests = [plant.profile.ways[way].rests[rest] for way, rest in (phase.split("/") for phase in phases)]
+    rests = map(plant.rest, year.rests_in_place)
     return any(rest.kind == "dry" and rest.need == "obligatory" for rest in rests)
 
 
@@ -199,7 +197,7 @@ def _rows(
                 "skipped" if year.skipped else "lifted-out" if year.absent else "in-place" if resting else "not-needed"
             )
             months = month_words(resting, midwinter) if resting else "no months"
-            rows.append(year_row(plant, words, given, (-1e9, -1e9), months, year.way, horizon, NEVER, NEVER))
+            rows.append(year_row(plant, words, given, NO_DEMAND, months, year.way, horizon, NEVER, NEVER))
             if year.absent:
                 rows.append(lift_row(plant, words, year, months, "chosen", "chosen"))
             if floats(plant.profile):
@@ -253,19 +251,18 @@ def _light_places(plants: Sequence[Needs]) -> int:
 
 
 def _pool_row(plant: Needs, words: dict[str, str]) -> Row:
-    open_end = (-1e9, 1e9)
     return row(
         "plant.pool",
         plant.id,
         **words,
         pool="chosen",
-        ph_over=open_end,
-        ph_under=open_end,
-        co2_short=open_end,
-        depth_short=open_end,
-        depth_over=open_end,
-        warm_over=open_end,
-        cold_under=open_end,
+        ph_over=UNBOUNDED,
+        ph_under=UNBOUNDED,
+        co2_short=UNBOUNDED,
+        depth_short=UNBOUNDED,
+        depth_over=UNBOUNDED,
+        warm_over=UNBOUNDED,
+        cold_under=UNBOUNDED,
         nutrients="?",
         nutrients_fit="?",
         algae="?",

@@ -25,7 +25,6 @@ def content(answer: Answer) -> dict[str, Any]:
     """Everything that is printed."""
     shown = answer.main
     plan = isinstance(shown, Enclosure)
-    month = shown.plan.midwinter if isinstance(shown, Enclosure) else shown.midwinter
     needs = {p.id: p.needs for p in shown.plants} if isinstance(shown, Enclosure) else {p.id: p for p in shown.plants}
     names = {i: n.name for i, n in needs.items()}
     rests = _rests(shown)
@@ -39,8 +38,7 @@ def content(answer: Answer) -> dict[str, Any]:
         "problem": _problem(shown, deciding, names),
         "readings": [{"reading": r.label, "verdict": r.verdict} for r in answer.readings],
         "plants": [
-            _outcome(o, needs)
-            for o in (of_enclosure(shown) if isinstance(shown, Enclosure) else of_shared(shown, month))
+            _outcome(o, needs) for o in (of_enclosure(shown) if isinstance(shown, Enclosure) else of_shared(shown))
         ],
         "findings": [_finding(f, needs, rests) for f in deciding],
         "cautions": [
@@ -54,7 +52,7 @@ def content(answer: Answer) -> dict[str, Any]:
         ],
     }
     if isinstance(shown, Shared):
-        made |= _sharing(answer.bench, shown, month, names)
+        made |= _sharing(shown, names)
     return made
 
 
@@ -174,16 +172,17 @@ def _not_assessed(asked: Sequence[Finding], names: Mapping[str, str]) -> list[di
     return list(by_rule.values())
 
 
-def _sharing(bench: Bench | None, shown: Shared, midwinter: int, names: Mapping[str, str]) -> dict[str, Any]:
+def _sharing(shown: Shared, names: Mapping[str, str]) -> dict[str, Any]:
+    midwinter = shown.midwinter
     made: dict[str, Any] = {"fits": shown.level}
     if shown.fit is not None:
         made["regime"] = {"id": shown.fit.regime.id, "title": shown.fit.regime.title}
         made["window"] = [_window(w, midwinter) for w in shown.windows]
-        made["years"] = [_year(shown, n, midwinter) for n in range(len(shown.plants))]
+        made["years"] = [_year(shown, n) for n in range(len(shown.plants))]
         made["beds"] = [
             {"plants": [names[p] for p in b.plants], "moisture": [list(s) for s in b.stretch]} for b in shown.beds
         ]
-        made["places"] = [_place(bench, p) for p in shown.plants]
+        made["places"] = [_place(p) for p in shown.plants]
     made["clashes"] = [
         {
             "regime": c.title,
@@ -211,16 +210,16 @@ def _edge(value: float) -> float:
     return round(value, 1)
 
 
-def _year(shown: Shared, n: int, midwinter: int) -> dict[str, Any]:
+def _year(shown: Shared, n: int) -> dict[str, Any]:
     assert shown.fit is not None
     plant, year = shown.plants[n], shown.fit.years[n]
     way = plant.profile.ways.get(year.way)
     resting = [m for m in range(12) if year.phases[m] != GROWTH]
     made: dict[str, Any] = {"plant": plant.name, "way": way.title if way is not None else year.way}
     if resting:
-        made["rest"] = month_words(resting, midwinter)
+        made["rest"] = month_words(resting, shown.midwinter)
     if year.absent:
-        made["away"] = month_words(year.absent, midwinter)
+        made["away"] = month_words(year.absent, shown.midwinter)
         rest = plant.demands[year.phases[min(year.absent)]]
         night = rest.get("temperature_night")
         if night is not None and night.low is not None and night.high is not None:
@@ -228,7 +227,7 @@ def _year(shown: Shared, n: int, midwinter: int) -> dict[str, Any]:
     return made
 
 
-def _place(bench: Bench | None, plant: Needs) -> dict[str, Any]:
+def _place(plant: Needs) -> dict[str, Any]:
     """What the plant's own spot must give: light a day, and moisture."""
     made: dict[str, Any] = {"plant": plant.name, "moisture": list(plant.moisture[GROWTH])}
     light = plant.demands[GROWTH].get("dli")

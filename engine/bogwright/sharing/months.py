@@ -46,6 +46,12 @@ class YearOption:
     unusual: float = 0.0
 
     @property
+    def rests_in_place(self) -> tuple[str, ...]:
+        """The rests' keys of the months that are not spent away, each once."""
+        here = {phase for m, phase in enumerate(self.phases) if m not in self.absent}
+        return tuple(sorted(here - {GROWTH}))
+
+    @property
     def lifts(self) -> int:
         return 1 if self.absent else 0
 

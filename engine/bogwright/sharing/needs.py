@@ -34,6 +34,11 @@ class Needs:
     dark_ok: frozenset[str] = frozenset()
     _boxes: dict[tuple[str, Strictness], Box] = field(default_factory=dict, repr=False)
 
+    def rest(self, phase: str) -> Rest:
+        """The rest that a phase other than growth stands for."""
+        way, rest = phase.split("/")
+        return self.profile.ways[way].rests[rest]
+
     def candidate(self, axes: Axes, frame: Frame, strictness: Strictness) -> Candidate:
         """The plant as the search sees it under one strictness; years that ask the same of every month collapse."""
         seen: dict[tuple[Box | None, ...], YearOption] = {}

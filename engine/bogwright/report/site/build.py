@@ -7,7 +7,7 @@ import logging
 import os
 import socket
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from bogwright import data
@@ -36,21 +36,13 @@ def build(out: Path | None = None, strict: bool = False) -> int:
     with _messages() as told, _quiet_mkdocs():
         from mkdocs.commands.build import build as mkdocs_build
         from mkdocs.config import load_config
-        from mkdocs.exceptions import Abort, ConfigurationError
 
         try:
             mark_folder(folder)
         except OSError as error:
             print(f"{folder} cannot be written: {error.strerror} — name another folder with --out", file=sys.stderr)
             return INVALID
-        try:
-            mkdocs_build(load_config(str(_config_file()), site_dir=str(folder), strict=strict))
-        except KnowledgeError as error:
-            for problem in error.problems:
-                print(problem, file=sys.stderr)
-            return INVALID
-        except (Abort, ConfigurationError) as error:
-            print(f"the site was not finished: {getattr(error, 'message', error)}", file=sys.stderr)
+        if not _finished(lambda: mkdocs_build(load_config(str(_config_file()), site_dir=str(folder), strict=strict))):
             return INVALID
     warned = f", {told.count} warning{'s' if told.count != 1 else ''}" if told.count else ""
     print(f"site built in {_shown(folder)}{warned}")
@@ -65,19 +57,26 @@ def serve(port: int = PORT) -> int:
         return INVALID
     with _messages(), _quiet_mkdocs():
         from mkdocs.commands.serve import serve as mkdocs_serve
-        from mkdocs.exceptions import Abort, ConfigurationError
 
         print(f"serving the site on http://127.0.0.1:{port}/ — Ctrl-C ends it", flush=True)
-        try:
-            mkdocs_serve(str(_config_file()), dev_addr=f"127.0.0.1:{port}", strict=False)
-        except KnowledgeError as error:
-            for problem in error.problems:
-                print(problem, file=sys.stderr)
-            return INVALID
-        except (Abort, ConfigurationError) as error:
-            print(f"the site was not finished: {getattr(error, 'message', error)}", file=sys.stderr)
-            return INVALID
-    return OK
+        finished = _finished(lambda: mkdocs_serve(str(_config_file()), dev_addr=f"127.0.0.1:{port}", strict=False))
+    return OK if finished else INVALID
+
+
+def _finished(work: Callable[[], object]) -> bool:
+    """Let MkDocs work; what is wrong with the knowledge or the site's set-up is told, not raised."""
+    from mkdocs.exceptions import Abort, ConfigurationError
+
+    try:
+        work()
+    except KnowledgeError as error:
+        for problem in error.problems:
+            print(problem, file=sys.stderr)
+        return False
+    except (Abort, ConfigurationError) as error:
+        print(f"the site was not finished: {getattr(error, 'message', error)}", file=sys.stderr)
+        return False
+    return True
 
 
 def _taken(port: int) -> str:
