@@ -67,6 +67,18 @@ def law_row(needs: Needs, words: dict[str, str]) -> Row:
     )
 
 
+def standing_row(needs: Needs, words: dict[str, str]) -> Row:
+    """plant.standing: whether the plant has a profile or only a name, and whose figures stand in."""
+    return row(
+        "plant.standing",
+        needs.id,
+        **words,
+        known_by="name-only" if needs.profile.outline else "profile",
+        rests_on=needs.group,
+        relatives=(float(needs.relatives),) * 2,
+    )
+
+
 def gap_rows(needs: Needs, words: dict[str, str], axes: Axes) -> list[Row]:
     """plant.gaps: one row for each axis on which the profile says nothing."""
     return [
@@ -119,6 +131,7 @@ def plant_rows(plan: Plan, plant: PlacedPlant, axes: Axes) -> list[Row]:
             (shift, shift),
         ),
         law_row(plant.needs, words),
+        standing_row(plant.needs, words),
         *gap_rows(plant.needs, words, axes),
         _room(plan, plant),
         _air(plan, plant),

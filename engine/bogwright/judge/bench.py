@@ -17,8 +17,8 @@ from bogwright.knowledge.profiles import Profile
 from bogwright.rules import Fields, Rule, load_fields, parse
 from bogwright.sharing.axes import Axes, read_axes
 from bogwright.sharing.boxes import regime_of
-from bogwright.sharing.demands import hull_of
 from bogwright.sharing.groups import Regime
+from bogwright.sharing.inference import Inference, climates_of
 from bogwright.sharing.needs import Needs, needs_of
 from bogwright.sharing.windows import Frame
 
@@ -68,6 +68,12 @@ class Bench:
         return lamps
 
     @cached_property
+    def known(self) -> Inference:
+        """What stands in for figures that profiles leave out. A base without a table of climates derives none."""
+        table = self.base.table("climates")
+        return Inference(self.lamps, self.base, climates_of(table.data) if table is not None else {})
+
+    @cached_property
     def materials(self) -> Mapping[str, Any]:
         materials: Mapping[str, Any] = self.table("materials")["materials"]
         return materials
@@ -104,7 +110,7 @@ class Bench:
         key = (hash(profile), id, stage, horizon)
         if key in self._needs:
             return self._needs[key]
-        made = needs_of(profile, self.axes, self.lamps, id=id, stage=stage, horizon=horizon, hull=hull_of(self.base))
+        made = needs_of(profile, self.axes, self.known, id=id, stage=stage, horizon=horizon)
         made.name = name
         self._needs[key] = made  # holds its profile, so that the profile's identity stays taken
         return made

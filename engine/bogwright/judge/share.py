@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from bogwright.facts.neighbours import name_pairs
-from bogwright.facts.plants import gap_rows, law_row, lift_row, year_row
+from bogwright.facts.plants import gap_rows, law_row, lift_row, standing_row, year_row
 from bogwright.facts.rows import NO_DEMAND, Row, row
 from bogwright.judge.bench import Bench
 from bogwright.judge.findings import Finding, decide, findings_of
@@ -189,7 +189,7 @@ def _rows(
     own_water = {p for bed in shared_beds[1:] for p in bed.plants}
     for n, plant in enumerate(plants):
         words = {"plant": plant.id, "plant_name": plant.name}
-        rows += [law_row(plant, words), *gap_rows(plant, words, bench.axes)]
+        rows += [law_row(plant, words), standing_row(plant, words), *gap_rows(plant, words, bench.axes)]
         if fit is not None:
             year = fit.years[n]
             resting = [m for m in range(12) if year.phases[m] != GROWTH]

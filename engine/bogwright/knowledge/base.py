@@ -12,6 +12,7 @@ from .claims import BandClaim, Layer
 from .documents import Record
 from .fields import Fields
 from .names import Entry, Match, NameProblem, Names
+from .outline import without_profiled
 from .problems import Problem, count, one_line
 from .profiles import Profile
 from .snapshot import open_snapshot
@@ -34,7 +35,7 @@ class KnowledgeBase:
     def __init__(self, records: Mapping[str, Record], entries: Iterable[Entry], fields: Fields) -> None:
         self.records = records
         self.fields = fields
-        self._names = Names(entries)
+        self._names = Names(without_profiled(entries))
         self._profiles: dict[str, Profile] = {}
 
     @classmethod
@@ -59,8 +60,8 @@ class KnowledgeBase:
         for entry in self.entries.values():
             if entry.group and entry.group not in self.entries and entry.form is None:
                 record = self.records[entry.record]
-                place = record.positions.value(("group",))
-                message = f"the group '{record.data['group']}' has no profile"
+                place = record.positions.value((*entry.root, "group"))
+                message = f"the group '{entry.group.partition('/_')[2]}' has no profile"
                 hint = f"write profiles/{entry.group}.yaml, or correct the name"
                 found.append(Problem(record.file, *place, message, hint, "unknown-group"))
         return found
@@ -71,8 +72,12 @@ class KnowledgeBase:
         return self._names.entries
 
     def taxa(self) -> list[Entry]:
-        """Species, hybrids, forms and cultivars, by id."""
-        return self._of_kind("taxon")
+        """Profiled species, hybrids, forms and cultivars, by id."""
+        return [entry for entry in self._of_kind("taxon") if not entry.listed]
+
+    def listed(self) -> list[Entry]:
+        """Plants of which an outline table knows the name and no profile more, by id."""
+        return [entry for entry in self._of_kind("taxon") if entry.listed]
 
     def groups(self) -> list[Entry]:
         """Horticultural groups, by id."""
@@ -139,10 +144,14 @@ class KnowledgeBase:
     def _line(self, entry: Entry) -> Iterable[Layer]:
         """The profiles a taxon inherits from, nearest first: form, species, group, genus."""
         record = self.records[entry.record]
-        species = entry.id.removesuffix(f"/{entry.form}") if entry.form else entry.id
-        if entry.form:
-            yield Layer(entry.id, record, ("forms", entry.form), record.data["forms"][entry.form])
-        yield Layer(species, record, (), record.data, inherited=species != entry.id)
+        if entry.root:
+            data = record.data
+            for part in entry.root:
+                data = data[part]
+            yield Layer(entry.id, record, entry.root, data)
+        if not entry.listed:
+            species = entry.id.removesuffix(f"/{entry.form}") if entry.form else entry.id
+            yield Layer(species, record, (), record.data, inherited=species != entry.id)
         for ancestor in (entry.group, f"{entry.genus}/_genus"):
             above = self.entries.get(ancestor) if ancestor and ancestor != entry.id else None
             if above:

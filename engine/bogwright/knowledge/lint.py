@@ -16,13 +16,15 @@ from .key_order import KeyOrder
 from .lint_claims import ClaimChecks
 from .lint_profiles import check_profile
 from .names import Entry, entries, normal
+from .outline import outline_entries, read_outline
 from .problems import Problem, Problems, quoted, shown_path
 from .reading import read
 from .snapshot import FOLDERS, SINGLE_FILES, kind_of, open_snapshot
 from .validating import Schemas
 
-_SUFFIXES = (".yaml", ".yml")
-_LOOSE_KINDS = {"profile": "profile", "plan": "plan", "rules": "rule"}
+_SUFFIXES = (".yaml", ".yml", ".csv")
+_LOOSE_KINDS = {"profile": "profile", "plan": "plan", "rules": "rule", "outline": "outline"}
+_ENTRIES = {"profile": entries, "outline": outline_entries}
 
 
 def lint(paths: Iterable[Path] = (), kb: Path | None = None, schemas: Path | None = None) -> list[Problem]:
@@ -92,7 +94,7 @@ class _Linter:
         self.entries = list(snapshot.entries())
         self.problems.extend(snapshot.problems)
         for file in {problem.file for problem in snapshot.problems}:
-            document = read(file)
+            document = _read(file)
             if document.readable:
                 self.broken.append(document)
         for path in sorted((self.kb / "plans").glob("*.yaml")):
@@ -109,7 +111,7 @@ class _Linter:
 
     def _take_loose(self, path: Path) -> None:
         """A contributor's own copy takes the place of the file it would be."""
-        document = read(path)
+        document = _read(str(path))
         if not document.readable:
             self.problems.extend(document.problems)
             return
@@ -123,7 +125,7 @@ class _Linter:
             self.broken.append(document)
         elif name:
             self.entries = [entry for entry in self.entries if entry.record != name]
-            self.entries += entries(name, document.data) if kind == "profile" else []
+            self.entries += _ENTRIES[kind](name, document.data) if kind in _ENTRIES else []
             self.records[name] = Record(name, document.file, document.data, document.positions)
 
     def _schema(self, document: Document, kind: str) -> bool:
@@ -142,6 +144,10 @@ class _Linter:
             self.problems.extend(checks.check(document))
 
 
+def _read(file: str) -> Document:
+    return read_outline(file) if file.endswith(".csv") else read(file)
+
+
 def _loose_kind(document: Document, path: Path) -> tuple[str | None, str | None]:
     """The kind of a file that stands outside a kb folder, and the name it would have inside."""
     content = document.data
@@ -154,6 +160,8 @@ def _loose_kind(document: Document, path: Path) -> tuple[str | None, str | None]
         genus = normal(str(content.get("name", ""))).partition(" ")[0] or path.parent.name
         return kind, f"profiles/{genus}/{path.stem}.yaml"
     folder = next((folder for folder, of in FOLDERS.items() if of == kind), None)
+    if kind == "outline":
+        return kind, f"outline/{path.stem}.csv"
     if kind is None and path.name in SINGLE_FILES:
         return path.stem, path.name
     return kind, f"{folder}/{path.stem}.yaml" if folder else None
@@ -229,7 +237,7 @@ def _cited(node: Any) -> Iterator[str]:
 def _clashing_names(base: KnowledgeBase) -> Iterator[Problem]:
     """An accepted name belongs to one taxon; a synonym to one as well, and not to another's accepted name."""
     taken: dict[str, Entry] = {}
-    ordered = [(kind, entry) for kind in ("accepted", "synonym") for entry in base.taxa() if kind]
+    ordered = [(kind, entry) for kind in ("accepted", "synonym") for entry in (*base.taxa(), *base.listed())]
     for kind, entry in ordered:
         for name in entry.names:
             if name.kind != kind:
@@ -237,7 +245,7 @@ def _clashing_names(base: KnowledgeBase) -> Iterator[Problem]:
             other = taken.setdefault(name.key, entry)
             if other.id != entry.id and not {other.id, entry.id} <= _family(base, entry):
                 record = base.records[entry.record]
-                path = ("forms", entry.form) if entry.form else ()
+                path = entry.root
                 own = (*path, "name") if kind == "accepted" else (*path, "identity", "synonyms")
                 line, column = record.positions.value(own)
                 message = f"the {kind} name {quoted(name.shown)} already means {other.name}"
@@ -253,7 +261,7 @@ def _family(base: KnowledgeBase, entry: Entry) -> set[str]:
 def _misnamed(base: KnowledgeBase) -> Iterator[Problem]:
     """Path and name of a profile agree, so that either is found by the other."""
     for entry in base.entries.values():
-        if entry.form:
+        if entry.form or entry.listed:
             continue
         record = base.records[entry.record]
         wanted = _wanted_name(entry)

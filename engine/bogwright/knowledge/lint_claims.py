@@ -42,11 +42,11 @@ class ClaimChecks:
         for path, node in _mappings(document.data, ()):
             if isinstance(node.get("sources"), list):
                 yield from self._sources(document, path, node)
-        if isinstance(document.data, dict) and "profile" in document.data:
-            for path, node, field in self._claims(document.data, ()):
-                yield from _numbers_in_range(document, path, node, field)
+        for root, data in _profiles(document.data):
+            for path, node, field in self._claims(data, ()):
+                yield from _numbers_in_range(document, (*root, *path), node, field)
                 if node.get("basis") == "published":
-                    yield from _figures(document, path, node, field)
+                    yield from _figures(document, (*root, *path), node, field)
 
     def _claims(self, node: Any, path: Path) -> Iterator[tuple[Path, dict[str, Any], Field]]:
         """Every mapping that may state numbers (a level, a range, a value, a reading, a cue), with its field."""
@@ -74,6 +74,15 @@ class ClaimChecks:
             hint = "look for a second source"
             line, column = document.positions.key(path)
             yield Problem(document.file, line, column, message, hint, "casual-source", "warning")
+
+
+def _profiles(data: Any) -> Iterator[tuple[Path, dict[str, Any]]]:
+    """What of a file has the shape of a profile: the file itself, or the rows of an outline table."""
+    if isinstance(data, dict) and "profile" in data:
+        yield (), data
+    if isinstance(data, dict) and "outline" in data:
+        for slug, row in data["taxa"].items():
+            yield ("taxa", slug), row
 
 
 def _standing(sources: Mapping[str, Mapping[str, Any]], source: Any) -> Any:

@@ -65,6 +65,18 @@ class Entry:
     differs: bool
     names: tuple[Name, ...]
 
+    @property
+    def listed(self) -> bool:
+        """It stands in an outline table, not in a profile of its own."""
+        return self.record.startswith("outline/")
+
+    @property
+    def root(self) -> tuple[str, ...]:
+        """Where in its file it starts."""
+        if self.listed:
+            return ("taxa", self.id.partition("/")[2])
+        return ("forms", self.form) if self.form else ()
+
 
 @dataclass(frozen=True)
 class Match:

@@ -54,6 +54,11 @@ class Profile:
         """Only its identity is known; its needs are those of its group's members."""
         return self.entry.outline
 
+    @cached_property
+    def climate(self) -> str | None:
+        """The method of ``kb/climates.yaml`` by which its temperatures follow from its heights, or None."""
+        return next((layer.data["climate"] for layer in self.layers if "climate" in layer.data), None)
+
     def claim(self, field: str) -> Claim | None:
         """The claim for a field, or None where nobody in its line states one. Raises KeyError for no such field."""
         if field not in self._claims:

@@ -21,10 +21,12 @@ from .documents import Positions, Record
 from .names import Entry, Name, entries
 from .problems import Problem
 
-FORMAT = 1
+FORMAT = 2
 CACHE_VARIABLE = "BOGWRIGHT_CACHE"
-SINGLE_FILES = ("axes.yaml", "regimes.yaml", "materials.yaml", "lamps.yaml")
-FOLDERS = {"profiles": "profile", "sources": "source", "rules": "rule"}
+SINGLE_FILES = ("axes.yaml", "regimes.yaml", "materials.yaml", "lamps.yaml", "climates.yaml", "cites.yaml")
+FOLDERS = {"profiles": "profile", "sources": "source", "rules": "rule", "outline": "outline"}
+_YAML = (".yaml", ".yml")
+_SUFFIXES = {"outline": (".csv",)}
 # A file this much older than the snapshot cannot have changed since without its times changing: file systems
 # count in steps of up to two seconds.
 SETTLED = 2_000_000_000  # ns
@@ -119,7 +121,7 @@ def scan(kb: Path) -> dict[str, Stat]:
                     continue
                 if item.is_dir(follow_symlinks=False):
                     folders.append(name)
-                elif item.name.endswith((".yaml", ".yml")) and item.is_file():
+                elif item.name.endswith(_SUFFIXES.get(folder.partition("/")[0], _YAML)) and item.is_file():
                     found[name] = _stat(item.stat())
     return dict(sorted(found.items()))
 
@@ -201,12 +203,13 @@ class _Reader:
         return self._check(name, str(path), now, digest)
 
     def _check(self, name: str, path: str, now: Stat, digest: str) -> tuple[Row | None, list[Problem]]:
+        from .outline import outline_entries, read_outline
         from .reading import read
         from .validating import Schemas
 
         self.schemas = self.schemas or Schemas(self.folder)
-        document = read(path)
         kind = kind_of(name)
+        document = read_outline(path) if kind == "outline" else read(path)
         problems = self.schemas.check(document, kind) if kind in self.schemas.kinds else list(document.problems)
         if name.endswith(".yml"):
             problems.append(Problem(path, 0, 0, "the file name ends in .yml", "rename it to .yaml", "file-name"))
@@ -215,6 +218,8 @@ class _Reader:
         kept = {"data": document.data, "positions": document.positions.packed()}
         record = json.dumps(kept, ensure_ascii=False, separators=(",", ":")).encode("utf-8", "surrogatepass")
         found = entries(name, document.data) if kind == "profile" and kind in self.schemas.kinds else []
+        if kind == "outline":
+            found = outline_entries(name, document.data)
         return Row(now, digest, record, found), problems
 
 

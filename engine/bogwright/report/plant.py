@@ -12,8 +12,8 @@ from bogwright.knowledge.problems import kb_path
 from bogwright.knowledge.profiles import Profile
 from bogwright.report.terminal import bold
 from bogwright.rules.says import interval, number
-from bogwright.sharing.demands import Demand
 from bogwright.sharing.months import GROWTH, month_words
+from bogwright.sharing.needs import Needs
 
 LEVELS = ("prefers", "tolerates", "survives")
 STANDING = {
@@ -29,13 +29,15 @@ def plant_content(bench: Bench, taxon: str) -> dict[str, Any]:
     """A profile as plain data: fields in the schema's order, ways, derived figures, notes."""
     profile = bench.base.profile(taxon)
     needs = bench.needs(profile, id=taxon, name=profile.name)
-    light = needs.demands[GROWTH].get("dli")
+    derived = list(_derived(bench, needs))
+    spread = {one["claim"] for one in derived} if profile.outline else set()
     made: dict[str, Any] = {
         "id": taxon,
         "name": profile.name,
         "rank": profile.entry.rank,
         "group": profile.entry.group,
-        "fields": [_field(profile, path, claim) for path, claim in claims(profile)],
+        "known_by": "name only" if profile.outline else "profile",
+        "fields": [_field(profile, path, claim) for path, claim in claims(profile) if path not in spread],
         "cues": [
             {
                 "cue": key,
@@ -64,8 +66,8 @@ def plant_content(bench: Bench, taxon: str) -> dict[str, Any]:
         ],
         "notes": list(profile.notes),
     }
-    if light is not None and light.low_origin is not None and light.low_origin.basis == "derived":
-        made["derived"] = [_derived(light)]
+    if derived:
+        made["derived"] = derived
     return made
 
 
@@ -77,14 +79,26 @@ def claims(profile: Profile) -> Iterator[tuple[str, Claim]]:
             yield path, claim
 
 
-def _derived(light: Demand) -> dict[str, Any]:
-    assert light.low_origin is not None
-    return {
-        "field": "light a day (mol m-2 d-1)",
-        "low": list(light.low) if light.low else None,
-        "high": list(light.high) if light.high else None,
-        "method": light.low_origin.method,
-    }
+def _derived(bench: Bench, needs: Needs) -> Iterator[dict[str, Any]]:
+    """Ends that nobody stated and that follow from something else, by axis, as intervals."""
+    for axis, demand in needs.demands[GROWTH].items():
+        for side, span, origin in (
+            ("low", demand.low, demand.low_origin),
+            ("high", demand.high, demand.high_origin),
+        ):
+            if span is not None and origin is not None and origin.basis == "derived":
+                made = {
+                    "claim": bench.axes[axis].claim,
+                    "axis": axis,
+                    "title": bench.axes[axis].title,
+                    "unit": bench.axes[axis].unit,
+                    "side": side,
+                    "span": list(span),
+                    "method": origin.method,
+                    "file": kb_path(origin.file) if origin.file else "",
+                    "line": origin.line,
+                }
+                yield {k: v for k, v in made.items() if v not in ("", 0)}
 
 
 def _field(profile: Profile, path: str, claim: Claim) -> dict[str, Any]:
@@ -151,6 +165,8 @@ def show_plant(made: Mapping[str, Any], out: TextIO | None = None) -> None:
     """Print a profile's content."""
     out = out or sys.stdout
     lines = [bold(made["name"], out) + f"  ({made['rank']}{', group ' + made['group'] if made['group'] else ''})"]
+    if made["known_by"] == "name only":
+        lines.append("  No profile yet: what follows is its group's, and derived limits span the group's profiled members.")
     section = ""
     for field in made["fields"]:
         head = field["field"].split(".")[0]
@@ -164,12 +180,18 @@ def show_plant(made: Mapping[str, Any], out: TextIO | None = None) -> None:
     for way in made["ways"]:
         rests = "; ".join(_rest_words(r) for r in way["rests"]) or "no rest"
         lines.append(f"  {way['title']}: {rests}")
-    for derived in made.get("derived", []):
-        low, high = (interval(*derived[s]) if derived[s] else "no limit" for s in ("low", "high"))
-        lines.append(f"  derived {derived['field']}: from {low}, up to {high} — from {derived['method']}")
+    if made.get("derived"):
+        lines += ["", bold("derived", out), *(f"  {_derived_words(one)}" for one in made["derived"])]
     if made["notes"]:
         lines += ["", bold("notes", out), *(f"  {note}" for note in made["notes"])]
     out.write("\n".join(lines) + "\n")
+
+
+def _derived_words(derived: Mapping[str, Any]) -> str:
+    end = "tolerates from" if derived["side"] == "low" else "tolerates up to"
+    unit = {"degC": "°C"}.get(derived["unit"], derived["unit"])
+    place = f" [{derived['file']}:{derived['line']}]" if "file" in derived else ""
+    return f"{derived['title']}: {end} {interval(*derived['span'])} {unit} — from {derived['method']}{place}"
 
 
 def _rest_words(rest: Mapping[str, Any]) -> str:

@@ -2,24 +2,24 @@
 
 A demand's ends are intervals. An end that no level states is bracketed by the levels that do (what a plant tolerates
 lies between what it prefers and what it survives); if none does, the hull of its group stands in; else it is unknown.
+Of a plant known by name only, every end is the hull of its group; temperatures follow from native heights where known.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from bogwright.physics.light import daily_light_integral, photon_flux
 from bogwright.sharing.axes import INFINITE, Axis
+from bogwright.sharing.inference import FIGURES, Inference, Interval, overlap
 
 if TYPE_CHECKING:
-    from bogwright.knowledge.base import KnowledgeBase
     from bogwright.knowledge.claims import BandClaim
     from bogwright.knowledge.profiles import Profile, Rest
 
-Interval = tuple[float, float]
-Hull = Callable[["Profile", str, str], Interval | None]
+Ends = dict[str, "tuple[Interval | None, Origin | None]"]
 UNKNOWN: Interval = (-INFINITE, INFINITE)
 # a source that gives lux or PPFD without hours speaks of the usual lamp day of a growing season
 USUAL_HOURS: Interval = (12.0, 16.0)
@@ -59,19 +59,6 @@ class Demand:
         return UNKNOWN in (self.low, self.high)
 
 
-def hull_of(base: KnowledgeBase) -> Hull:
-    """The range of a plant's group for an end its own line of inheritance leaves out.
-
-    None where no member states it.
-    """
-
-    def find(profile: Profile, claim: str, side: str) -> Interval | None:
-        group = profile.entry.group or f"{profile.entry.genus}/_genus"
-        return base.hull(group, claim, "tolerates", side)
-
-    return find
-
-
 def floats(profile: Profile) -> bool:
     """Whether the plant floats in open water, so that it has no medium and no water table."""
     return word(profile.claim("habit.growth_form")) == "floating"
@@ -87,30 +74,22 @@ def claim_in(profile: Profile, rest: Rest | None, path: str) -> Any:
     return profile.claim(path) if rest is None else rest.claim(path)
 
 
-def demand_of(
-    profile: Profile, rest: Rest | None, axis: Axis, lamps: Mapping[str, Any], hull: Hull | None
-) -> Demand | None:
+def demand_of(profile: Profile, rest: Rest | None, axis: Axis, known: Inference) -> Demand | None:
     """What a plant asks on one axis, in growth or in a rest; None where it asks nothing there."""
     if axis.coupling is not None and axis.coupling.kind == "falling-steps":
         return None
     if floats(profile) and axis.id == "table_below_crown":
         return None
     claim: BandClaim | None = claim_in(profile, rest, axis.claim)
-    light = _light_levels(profile, rest, lamps) if axis.id == "dli" else {}
-    ends: dict[str, tuple[Interval | None, Origin | None]] = {}
-    for side in ("low", "high"):
-        for level in ("prefers", "tolerates", "survives"):
-            stated = _stated(claim, level, side)
-            if stated is not None:
-                ends[f"{level}.{side}"] = stated
-            elif f"{level}.{side}" in light:
-                ends[f"{level}.{side}"] = light[f"{level}.{side}"]
+    ends = _ends(profile, rest, axis, claim, known)
+    if rest is None and profile.outline:
+        _spread(ends, profile, axis, known)
     asked_nothing = claim is None and not ends
     if asked_nothing and axis.free >= {"low", "high"}:
         return None
-    settled = {}
-    for side in ("low", "high"):
-        settled[side] = _tolerated(ends, side, axis, profile, hull)
+    settled = {side: _tolerated(ends, side, axis, profile, known) for side in ("low", "high")}
+    if rest is None and axis.id in FIGURES:
+        settled |= _native(ends, settled, axis, profile, claim, known)
     under_ice = floats(profile) and rest is not None and axis.claim.startswith("air.temperature")
     if under_ice:
         settled["low"] = (None, None)  # a winter bud lies under water that stays above freezing, whatever the air does
@@ -130,6 +109,72 @@ def demand_of(
         low_origin=settled["low"][1],
         high_origin=settled["high"][1],
     )
+
+
+def _ends(profile: Profile, rest: Rest | None, axis: Axis, claim: BandClaim | None, known: Inference) -> Ends:
+    """The ends that somebody in the plant's line states, or that follow from stated light."""
+    light = _light_levels(profile, rest, known.lamps) if axis.id == "dli" else {}
+    ends: Ends = {}
+    for side in ("low", "high"):
+        for level in ("prefers", "tolerates", "survives"):
+            stated = _stated(claim, level, side)
+            if stated is not None:
+                ends[f"{level}.{side}"] = stated
+            elif f"{level}.{side}" in light:
+                ends[f"{level}.{side}"] = light[f"{level}.{side}"]
+    return ends
+
+
+def _spread(ends: Ends, profile: Profile, axis: Axis, known: Inference) -> None:
+    """Of a plant known by name only: each end as wide as among the profiled members of its group.
+
+    Where the strictest members want things that exclude one another no plant is like that: the group's own end holds.
+    """
+    method = f"range of the profiled members of {known.title_of(profile)}"
+    spread: Ends = {}
+    for level in ("prefers", "tolerates", "survives"):
+        for side in ("low", "high"):
+            span = known.of_group(profile, axis.claim, level, side)
+            if span is not None:
+                spread[f"{level}.{side}"] = (span, Origin("derived", method=method))
+        low, high = (spread.get(f"{level}.{side}", (None, None))[0] for side in ("low", "high"))
+        if low is not None and high is not None and low[1] > high[0]:
+            for side, span in (("low", low), ("high", high)):
+                own = ends.get(f"{level}.{side}", (None, None))[0]
+                if own is not None:
+                    tight = (span[0], own[1]) if side == "low" else (own[0], span[1])
+                    spread[f"{level}.{side}"] = ((min(tight), max(tight)), Origin("derived", method=method))
+    ends.update(spread)
+
+
+def _native(
+    ends: Ends, settled: Ends, axis: Axis, profile: Profile, claim: BandClaim | None, known: Inference
+) -> Ends:
+    """Ends that follow from the heights where the plant grows wild, unless it states them itself.
+
+    The group's range brackets the same figure: where both overlap the overlap is taken. What the group prefers or
+    survives says nothing of a plant from other heights: only the plant's own words stay, and hold the new end apart.
+    """
+    found: Ends = {}
+    for side in ("low", "high"):
+        native = known.of_height(profile, axis.id, side)
+        if native is None or (claim is not None and _own(claim, "tolerates", side)):
+            continue
+        low, high = overlap(native.span, [known.of_group(profile, axis.claim, "tolerates", side)])
+        for level in ("prefers", "survives"):
+            if claim is None or not _own(claim, level, side):
+                ends.pop(f"{level}.{side}", None)
+            elif (bound := claim.value(level, side)) is not None:
+                hold = min if (level == "prefers") == (side == "low") else max
+                low, high = hold(low, bound), hold(high, bound)
+        found[side] = ((low, high), Origin("derived", native.file, native.line, native.sources, native.method))
+    return found
+
+
+def _own(claim: BandClaim, level: str, side: str) -> bool:
+    """Whether the plant itself states this end, or has sources that disagree on it."""
+    end = claim.end(level, side)
+    return bool(claim.readings) or (end is not None and not end.inherited)
 
 
 def _stated(claim: BandClaim | None, level: str, side: str) -> tuple[Interval, Origin] | None:
@@ -156,7 +201,7 @@ def _tolerated(
     side: str,
     axis: Axis,
     profile: Profile,
-    hull: Hull | None,
+    known: Inference,
 ) -> tuple[Interval | None, Origin | None]:
     stated = ends.get(f"tolerates.{side}")
     if stated is not None:
@@ -165,7 +210,7 @@ def _tolerated(
     if side in axis.free:
         return None, None
     if inner is None and outer is None:
-        span = hull(profile, axis.claim, side) if hull is not None else None
+        span = known.of_group(profile, axis.claim, "tolerates", side)
         return (span, Origin("derived", method="range of its group")) if span is not None else (UNKNOWN, None)
     nearest = inner or outer
     assert nearest is not None and nearest[0] is not None

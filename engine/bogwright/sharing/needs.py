@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from bogwright.sharing.axes import Axes
 from bogwright.sharing.boxes import Strictness, compile_box
-from bogwright.sharing.demands import Demand, Hull, claim_in, demand_of, word
+from bogwright.sharing.demands import Demand, claim_in, demand_of, word
 from bogwright.sharing.groups import Candidate
+from bogwright.sharing.inference import Inference
 from bogwright.sharing.months import GROWTH, WEEKS_IN_MONTH, RestSpan, YearOption, options, trouble
 from bogwright.sharing.windows import Box, Frame, Steps
 
@@ -21,7 +22,10 @@ DEFAULT_REST_MONTHS = (10, 11, 0, 1, 2, 3)
 
 @dataclass(slots=True)
 class Needs:
-    """A plant resolved for judging: its years and, for every phase, its demands by axis."""
+    """A plant resolved for judging: its years and, for every phase, its demands by axis.
+
+    group, relatives: whose figures stand in where it has none, and how many profiled members that group has.
+    """
 
     id: str
     name: str
@@ -32,6 +36,8 @@ class Needs:
     steps: Mapping[str, Steps | None]
     moisture: Mapping[str, tuple[str, ...]]
     dark_ok: frozenset[str] = frozenset()
+    group: str = ""
+    relatives: int = 0
     _boxes: dict[tuple[str, Strictness], Box] = field(default_factory=dict, repr=False)
 
     def rest(self, phase: str) -> Rest:
@@ -76,12 +82,11 @@ class Needs:
 def needs_of(
     profile: Profile,
     axes: Axes,
-    lamps: Mapping[str, Any],
+    known: Inference,
     *,
     id: str = "",
     stage: str = "adult",
     horizon: str = "indefinitely",
-    hull: Hull | None = None,
 ) -> Needs:
     """Resolve one plant for judging at a stage and over a horizon."""
     grown = profile.stage(stage)
@@ -91,7 +96,7 @@ def needs_of(
     for phase in phases if GROWTH in phases else [*phases, GROWTH]:
         rest = rests.get(phase)
         demands[phase] = {
-            a.id: d for a in axes.by_id.values() if (d := demand_of(grown, rest, a, lamps, hull)) is not None
+            a.id: d for a in axes.by_id.values() if (d := demand_of(grown, rest, a, known)) is not None
         }
         stepped = claim_in(grown, rest, "air.day_limit_by_night")
         steps[phase] = (
@@ -101,7 +106,19 @@ def needs_of(
         moisture[phase] = tuple(wet.value) if wet is not None and wet.value else ()
         if rest is not None and word(rest.own("light_need")) == "not-needed":
             dark.add(phase)
-    return Needs(id or profile.id, profile.name, profile, stage, years, demands, steps, moisture, frozenset(dark))
+    return Needs(
+        id or profile.id,
+        profile.name,
+        profile,
+        stage,
+        years,
+        demands,
+        steps,
+        moisture,
+        frozenset(dark),
+        known.title_of(profile),
+        known.relatives(profile),
+    )
 
 
 def _years(profile: Profile, stage: str, horizon: str) -> tuple[tuple[YearOption, ...], dict[str, Rest]]:
