@@ -58,6 +58,11 @@ def _parser() -> argparse.ArgumentParser:
     lint = commands.add_parser("lint", help="check the knowledge base, or some of its files")
     lint.add_argument("paths", nargs="*", metavar="PATH")
     lint.add_argument("--json", action="store_true", help="print JSON")
+    lint.add_argument(
+        "--outliers", action="store_true", help="list figures far from their genus instead: for review, not errors"
+    )
+    stats = commands.add_parser("stats", help="what the knowledge base holds, its standing, and gaps worth filling")
+    stats.add_argument("--json", action="store_true", help="print JSON")
     site = commands.add_parser("site", help="build or serve the reference site")
     actions = site.add_subparsers(dest="action", required=True, metavar="ACTION", parser_class=_Parser)
     build = actions.add_parser("build", help="build the site")
@@ -113,7 +118,7 @@ def _run(options: argparse.Namespace) -> int:
     from bogwright.knowledge.base import KnowledgeError
 
     try:
-        run: dict[str, Any] = {"judge": _judge, "plant": _plant, "lint": _lint, "site": _site}
+        run: dict[str, Any] = {"judge": _judge, "plant": _plant, "lint": _lint, "stats": _stats, "site": _site}
         return int(run[options.command](options))
     except KnowledgeError as error:
         from bogwright.knowledge.problems import terminal
@@ -218,9 +223,39 @@ def _lint(options: argparse.Namespace) -> int:
     from bogwright.judge.check import check_knowledge
     from bogwright.knowledge.problems import as_json, terminal
 
+    if options.outliers:
+        return _outliers(options)
     problems = check_knowledge(options.paths)
     print(as_json(problems) if options.json else terminal(problems))
     return INVALID if any(p.severity == "error" for p in problems) else 0
+
+
+def _outliers(options: argparse.Namespace) -> int:
+    from bogwright.knowledge.base import KnowledgeBase
+    from bogwright.knowledge.outliers import outliers
+    from bogwright.report.statistics import show_outliers
+
+    if options.paths:
+        return _refuse(["--outliers looks at the whole knowledge base — leave the paths out"])
+    found = outliers(KnowledgeBase.open())
+    if options.json:
+        print(json.dumps([one._asdict() for one in found], ensure_ascii=False, indent=2))
+    else:
+        show_outliers(found)
+    return 0
+
+
+def _stats(options: argparse.Namespace) -> int:
+    from bogwright.knowledge.base import KnowledgeBase
+    from bogwright.knowledge.statistics import statistics
+    from bogwright.report.statistics import show_statistics
+
+    made = statistics(KnowledgeBase.open())
+    if options.json:
+        print(json.dumps(made, ensure_ascii=False, indent=2))
+    else:
+        show_statistics(made)
+    return 0
 
 
 def _site(options: argparse.Namespace) -> int:

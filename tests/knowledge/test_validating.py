@@ -37,7 +37,8 @@ CASES = {
     ),
     "unknown section": (
         "flowers: {}\n",
-        ["6:1: unknown key 'flowers' — allowed here: profile, name, rank, group, identity, year, air, light, water, "
+        ["6:1: unknown key 'flowers' — allowed here: profile, name, rank, group, climate, identity, year, air, light, "
+         "water, "
          "medium, "
          "feeding, roots, habit, propagation, health, law, people, stages, notes, forms (unknown-key)"],
     ),

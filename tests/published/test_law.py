@@ -1,6 +1,7 @@
 """CITES appendices of the profiles against the Appendices themselves.
 
-Source: CITES Appendices I, II and III valid from 25 September 2012, with older texts beside it; see cites.yaml.
+Source: CITES Appendices I, II and III valid from 25 September 2012, with older texts beside it; see kb/cites.yaml.
+`bogwright lint` runs the same check.
 """
 
 from __future__ import annotations
@@ -9,29 +10,19 @@ from typing import Any
 
 import pytest
 
+from bogwright.judge.bench import Bench
 from bogwright.knowledge.base import KnowledgeBase
-from bogwright.knowledge.names import Entry
-
-from .conftest import published
-
-CITES = published("cites.yaml")
-LISTED = {row["taxon"]: row for row in CITES["listings"]}
+from bogwright.knowledge.lint_law import check_cites, listing
 
 
-def listing(name: str) -> dict[str, Any] | None:
-    """The most exact listing for a taxon, or None where the sources say nothing of it."""
-    fitting = [taxon for taxon in LISTED if name == taxon or name.startswith(f"{taxon} ")]
-    return LISTED[max(fitting, key=len)] if fitting else None
+@pytest.fixture(scope="session")
+def table(bench: Bench) -> Any:
+    return bench.table("cites")
 
 
-def listed(base: KnowledgeBase) -> list[tuple[Entry, dict[str, Any]]]:
-    return [(entry, row) for entry in base.taxa() if (row := listing(entry.name)) is not None]
-
-
-def test_every_listing_names_its_sources() -> None:
-    for row in LISTED.values():
-        assert row["sources"], row["taxon"]
-        assert set(row["sources"]) <= set(CITES["sources"]), row["taxon"]
+def test_every_listing_names_its_sources(base: KnowledgeBase, table: Any) -> None:
+    for row in table["listings"]:
+        assert set(row["sources"]) <= set(base.sources()), row["taxon"]
 
 
 @pytest.mark.parametrize(
@@ -43,30 +34,19 @@ def test_every_listing_names_its_sources() -> None:
         ("Nepenthes rafflesiana", "II"),
     ],
 )
-def test_the_most_exact_listing_holds(name: str, appendix: str) -> None:
+def test_the_most_exact_listing_holds(table: Any, name: str, appendix: str) -> None:
     """The rows of the Appendix I species and subspecies stand inside genera of Appendix II."""
-    row = listing(name)
+    row = listing(name, table)
     assert row is not None and row["appendix"] == appendix
 
 
-def test_appendix_of_every_profile(base: KnowledgeBase) -> None:
-    """What a profile says is what the Appendices say."""
-    wrong = {
-        entry.id: f"says {said}, {row['sources'][0]} says {row['appendix']}"
-        for entry, row in listed(base)
-        if (said := base.profile(entry.id).value("law.cites")) is not None and said != row["appendix"]
-    }
-    assert wrong == {}
+def test_appendix_of_every_plant(base: KnowledgeBase) -> None:
+    """What a profile says or inherits is what the Appendices say; none of a listed genus is silent."""
+    assert [str(problem) for problem in check_cites(base)] == []
 
 
-def test_no_profile_leaves_its_appendix_out(base: KnowledgeBase) -> None:
-    """A plant on an Appendix whose profile is silent would be posted abroad without papers."""
-    silent = [entry.id for entry, _ in listed(base) if base.profile(entry.id).value("law.cites") is None]
-    assert silent == []
-
-
-def test_genera_the_sources_do_not_cover(base: KnowledgeBase) -> None:
+def test_genera_the_sources_do_not_cover(base: KnowledgeBase, table: Any) -> None:
     """Nothing was read about them, so nothing is compared."""
-    unread = sorted({entry.genus for entry in base.taxa() if listing(entry.name) is None})
+    unread = sorted({entry.genus for entry in base.taxa() if listing(entry.name, table) is None})
     if unread:
         pytest.skip(f"no CITES source read for: {', '.join(unread)}")

@@ -6,32 +6,23 @@ World Plants), and pages named row by row in names.yaml. Rows marked from_memory
 
 from __future__ import annotations
 
-import re
 from typing import Any
 
 import pytest
 
 from bogwright.knowledge.base import KnowledgeBase
 from bogwright.knowledge.claims import ValueClaim
+from bogwright.knowledge.lint_names import BOTANICAL, check_names, spellings
 from bogwright.knowledge.names import Entry, Match
 
 from .conftest import published
 
 NAMES = published("names.yaml")
 ROWS = {row["name"]: row for row in NAMES["names"]}
-# ranks whose name has an authority of its own
-BOTANICAL = ("species", "subspecies", "variety", "natural-hybrid")
 
 
 def label(row: dict[str, Any]) -> str:
     return f"{row['name']} (from memory)" if "from_memory" in row else str(row["name"])
-
-
-def spellings(authority: str) -> set[str]:
-    """The ways to write one authority: spaces, ``et`` and who first used the name (``… ex``) make no difference."""
-    plain = re.sub(r"\bet\b", "&", authority.strip())
-    whole = [plain, re.sub(r"[^&,()]*\bex\s", "", plain)]
-    return {re.sub(r"\s+", "", form) for form in whole}
 
 
 def named(base: KnowledgeBase, name: str) -> Entry:
@@ -90,6 +81,11 @@ def test_taxa_without_a_row(base: KnowledgeBase) -> None:
     missing = [entry.name for entry in base.taxa() if entry.name not in seen and entry.rank in BOTANICAL]
     if missing:
         pytest.skip(f"no row in names.yaml for: {', '.join(missing)}")
+
+
+def test_profiles_agree_with_the_outline_tables(base: KnowledgeBase) -> None:
+    """The check that `bogwright lint` runs: authorities of the profiles against the lists behind the tables."""
+    assert [str(problem) for problem in check_names(base) if problem.severity == "error"] == []
 
 
 def test_every_row_names_its_sources() -> None:

@@ -19,6 +19,7 @@ from bogwright.report.site import links
 from bogwright.report.site.atlas import Atlas
 from bogwright.report.site.hook import MARKER
 from bogwright.report.site.markup import scientific
+from bogwright.report.site.sheet import row_anchor
 from bogwright.report.site.wording import calendar, figure
 
 ENGINE = Path(__file__).parents[2] / "engine"
@@ -98,6 +99,8 @@ def read(site):
 def test_every_taxon_genus_and_group_has_a_page(site):
     for entry in site.atlas.base.entries.values():
         assert str(scientific(entry.name)) in site.page(site.atlas.url(entry)) or entry.kind == "group"
+        if entry.listed:
+            assert f'id="{row_anchor(entry)}"' in site.page(site.atlas.url(entry))
     for genus in site.atlas.genera:
         assert f"plants/{genus}/index.html" in site.pages
 

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from bogwright import data
-from bogwright.judge.bench import placer, shipped_fields
+from bogwright.judge.bench import Bench, placer, shipped_fields
+from bogwright.judge.native import check_native
 from bogwright.knowledge.lint import lint
 from bogwright.knowledge.problems import Problem, Problems
 from bogwright.knowledge.snapshot import open_snapshot
@@ -21,6 +22,8 @@ def check_knowledge(paths: Sequence[str]) -> list[Problem]:
     found.extend(lint(wanted))
     if not wanted or any("rules" in p.resolve().parts for p in wanted):
         found.extend(_rule_problems(wanted))
+    if not wanted and not any(problem.severity == "error" for problem in found):
+        found.extend(check_native(Bench.open()))
     return list(found)
 
 

@@ -14,7 +14,9 @@ from .documents import Document, Record
 from .fields import Fields
 from .key_order import KeyOrder
 from .lint_claims import ClaimChecks
-from .lint_profiles import check_profile
+from .lint_law import check_cites
+from .lint_names import check_names
+from .lint_profiles import check_group_order, check_profile
 from .names import Entry, entries, normal
 from .outline import outline_entries, read_outline
 from .problems import Problem, Problems, quoted, shown_path
@@ -80,8 +82,12 @@ class _Linter:
         self.problems.extend(_unused_sources(self.records, self.broken))
         self.problems.extend(_clashing_names(base))
         self.problems.extend(_misnamed(base))
-        for taxon in base.entries:
-            self.problems.extend(check_profile(base, taxon))
+        self.problems.extend(check_names(base))
+        self.problems.extend(check_cites(base))
+        self.problems.extend(check_group_order(base))
+        for taxon, entry in base.entries.items():
+            if not entry.listed:
+                self.problems.extend(check_profile(base, taxon))
         return (problem for problem in self.problems if self._is_asked(problem.file))
 
     def _is_asked(self, file: str) -> bool:

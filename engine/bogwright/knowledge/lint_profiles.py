@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
+from . import inheritance
 from .base import KnowledgeBase
-from .claims import BandClaim, End, Origin, RangeClaim, ValueClaim
+from .claims import BandClaim, Claim, End, Origin, RangeClaim, ValueClaim
 from .problems import Problem, shown_path
 from .profiles import STAGES, Profile, Rest
 from .units import DAYS_IN_MONTH
@@ -13,6 +15,23 @@ from .units import DAYS_IN_MONTH
 _INSIDE = (("prefers", "tolerates"), ("tolerates", "survives"), ("prefers", "survives"))
 _COLD_KINDS = ("cold", "cool", "winter-bud")
 _WEEKS_IN_MONTH = DAYS_IN_MONTH / 7
+_HIGHEST_FIRST = ("ultra-highland", "highland", "intermediate", "lowland")
+# Fields a complete profile resolves; of a tuple one is enough.
+_COMPLETE = (
+    ("identity.hemisphere", "identity.range"),
+    ("air.temperature_day",),
+    ("air.temperature_night",),
+    ("air.humidity",),
+    ("light.sun",),
+    ("light.dli", "light.ppfd", "light.illuminance"),
+    ("water.solids_supply",),
+    ("habit.growth_form",),
+    ("habit.height", "habit.width"),
+    ("law.cites",),
+    ("law.weedy",),
+)
+_ROOTED = (("water.moisture",), ("water.watering",), ("medium.components",), ("medium.ph",), ("roots.sensitivity",))
+_CARNIVORE = (("feeding.hand_feeding",), ("feeding.fertiliser.drench",))
 _ROUNDING = 0.5  # weeks: lengths are given in whole weeks
 
 
@@ -29,6 +48,9 @@ def check_profile(kb: KnowledgeBase, taxon: str) -> Iterator[Problem]:
             yield from _cold_rest(profile, rest)
     yield from _obligatory(profile)
     yield from _floating(profile)
+    yield from _against_group(profile)
+    if profile.entry.kind == "taxon" and not profile.outline:
+        yield from _incomplete(profile)
 
 
 def _bands(profile: Profile) -> Iterator[Problem]:
@@ -152,6 +174,77 @@ def _floating(profile: Profile) -> Iterator[Problem]:
         if origin:
             message = f"{profile.name} floats and has a water table below its crown"
             yield _problem(origin, message, "remove table_below_crown; say water_depth instead", "floating")
+
+
+def _against_group(profile: Profile) -> Iterator[Problem]:
+    """A plant whose own claim leaves nothing in common with what it would inherit says why, in a note."""
+    above = tuple(layer for layer in profile.layers if layer.inherited)
+    own_notes = any(layer.data.get("notes") for layer in profile.layers if not layer.inherited)
+    for field in profile.fields() if above and not own_notes else ():
+        claim = profile.claim(field)
+        inherited = inheritance.resolve(above, field.split("."), claim.field) if claim else None
+        origin = claim.origin if claim is not None else None
+        if claim is None or inherited is None or origin is None or origin.inherited or claim.note:
+            continue
+        if isinstance(claim, BandClaim) and isinstance(inherited, BandClaim):
+            clash = _disjoint(claim, inherited)
+        else:
+            clash = _no_word_shared(claim, inherited)
+        if clash:
+            message = f"{profile.name}: {field} has nothing in common with {inherited.origin.profile}: {clash}"  # type: ignore[union-attr]
+            yield _problem(origin, message, "say why in a note, or correct one of them", "against-group")
+
+
+def _disjoint(own: BandClaim, inherited: BandClaim) -> str:
+    """How a band that the plant states itself lies wholly outside the one it would inherit; empty if it does not."""
+    for level in ("tolerates", "prefers"):
+        held = own.levels.get(level)
+        for end, other, beyond in (("low", "high", 1), ("high", "low", -1)):
+            mine = own.end(level, end) if held else None
+            theirs = inherited.value("tolerates", other)
+            noted = mine is not None and (mine.inherited or mine.note)
+            if mine is not None and theirs is not None and not noted and (mine.value - theirs) * beyond > 0:
+                return f"{level} {end} {mine.value:g}, there tolerates {other} {theirs:g}"
+    return ""
+
+
+def _no_word_shared(own: Claim, inherited: Claim) -> str:
+    if not isinstance(own, ValueClaim) or not isinstance(inherited, ValueClaim) or own.field.kind != "words":
+        return ""
+    if not own.value or not inherited.value or set(own.value) & set(inherited.value):
+        return ""
+    return f"{', '.join(own.value)} against {', '.join(inherited.value)}"
+
+
+def _incomplete(profile: Profile) -> Iterator[Problem]:
+    """What every plant's profile must answer after inheritance, be it with `unknown: true`."""
+    form = profile.claim("habit.growth_form")
+    floats = isinstance(form, ValueClaim) and form.value == "floating"
+    wanted = [*_COMPLETE, *(() if floats else _ROOTED), *(() if profile.entry.rank == "companion" else _CARNIVORE)]
+    missing = [" or ".join(choice) for choice in wanted if all(profile.claim(field) is None for field in choice)]
+    missing += [] if profile.ways else ["year.ways"]
+    missing += [] if profile.keys("propagation.methods") else ["propagation.methods"]
+    if missing:
+        layer = profile.layers[0]
+        line, column = layer.record.positions.key((*layer.root, "name"))
+        message = f"{profile.name} says nothing of {', '.join(missing)}, and inherits nothing"
+        hint = "state it here or in its group, or unknown: true if you looked and found nothing"
+        yield Problem(layer.record.file, line, column, message, hint, "incomplete")
+
+
+def check_group_order(kb: KnowledgeBase) -> Iterator[Problem]:
+    """Groups named for height: the higher one is the cooler, by day and by night."""
+    for genus in kb.genera():
+        held = [kb.entries[key] for word in _HIGHEST_FIRST if (key := f"{genus.genus}/_{word}") in kb.entries]
+        for higher, lower in pairwise(held):
+            for field in ("air.temperature_day", "air.temperature_night"):
+                for end in ("low", "high"):
+                    ours, theirs = (kb.profile(entry.id).claim(field) for entry in (higher, lower))
+                    cool = ours.end("tolerates", end) if isinstance(ours, BandClaim) else None
+                    warm = theirs.end("tolerates", end) if isinstance(theirs, BandClaim) else None
+                    if cool and warm and cool.value > warm.value:
+                        message = f"{higher.name} is warmer than {lower.name}: {field} {end} {cool.value:g} over {warm.value:g}"
+                        yield from _clash(message, "correct one of them", "group-order", cool, warm)
 
 
 def _unknown(claim: BandClaim | RangeClaim | ValueClaim) -> bool:

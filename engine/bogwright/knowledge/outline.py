@@ -108,7 +108,17 @@ def outline_entries(record: str, data: dict[str, Any]) -> list[Entry]:
         genus = data["outline"]
         group = f"{genus}/_{taxon['group']}" if "group" in taxon else None
         entry = Entry(
-            f"{genus}/{slug}", "taxon", taxon["name"], taxon["rank"], genus, group, record, None, True, False, tuple(names)
+            f"{genus}/{slug}",
+            "taxon",
+            taxon["name"],
+            taxon["rank"],
+            genus,
+            group,
+            record,
+            None,
+            True,
+            False,
+            tuple(names),
         )
         found.append(entry)
     return found
@@ -117,7 +127,13 @@ def outline_entries(record: str, data: dict[str, Any]) -> list[Entry]:
 def without_profiled(entries: Iterable[Entry]) -> list[Entry]:
     """Entries with each name once: a row of a table whose plant has a profile only lends it its synonyms."""
     entries = list(entries)
-    profiled = {name.key: e for e in entries if not e.listed and e.kind == "taxon" for name in e.names if name.kind == "accepted"}
+    profiled = {
+        name.key: e
+        for e in entries
+        if not e.listed and e.kind == "taxon"
+        for name in e.names
+        if name.kind == "accepted"
+    }
     lent: dict[str, list[Name]] = {}
     kept = []
     for entry in entries:
@@ -137,7 +153,9 @@ def _rows(file: str, lines: list[str], problems: list[Problem]) -> Iterator[_Row
             message = f"the row has {len(cells)} cells, not {len(COLUMNS)}"
             problems.append(_problem(file, (number, 1), message, "quote cells that hold a comma", "cells"))
             continue
-        row = _Row(number, dict(zip(COLUMNS, map(str.strip, cells), strict=True)), dict(zip(COLUMNS, starts, strict=True)))
+        row = _Row(
+            number, dict(zip(COLUMNS, map(str.strip, cells), strict=True)), dict(zip(COLUMNS, starts, strict=True))
+        )
         faults = [_problem(file, row.place(column), *fault) for column, *fault in _faults(row)]
         problems += faults
         if not faults:

@@ -19,7 +19,7 @@ _KINDS = {
     "boolean": "true or false",
     "null": "nothing",
 }
-_MOST_WORDS = 20
+_MOST_WORDS = 24
 
 
 @dataclass(frozen=True)

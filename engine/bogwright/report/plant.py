@@ -166,7 +166,9 @@ def show_plant(made: Mapping[str, Any], out: TextIO | None = None) -> None:
     out = out or sys.stdout
     lines = [bold(made["name"], out) + f"  ({made['rank']}{', group ' + made['group'] if made['group'] else ''})"]
     if made["known_by"] == "name only":
-        lines.append("  No profile yet: what follows is its group's, and derived limits span the group's profiled members.")
+        lines.append(
+            "  No profile yet: what follows is its group's, and derived limits span the group's profiled members."
+        )
     section = ""
     for field in made["fields"]:
         head = field["field"].split(".")[0]

@@ -147,9 +147,7 @@ def _spread(ends: Ends, profile: Profile, axis: Axis, known: Inference) -> None:
     ends.update(spread)
 
 
-def _native(
-    ends: Ends, settled: Ends, axis: Axis, profile: Profile, claim: BandClaim | None, known: Inference
-) -> Ends:
+def _native(ends: Ends, settled: Ends, axis: Axis, profile: Profile, claim: BandClaim | None, known: Inference) -> Ends:
     """Ends that follow from the heights where the plant grows wild, unless it states them itself.
 
     The group's range brackets the same figure: where both overlap the overlap is taken. What the group prefers or

@@ -95,9 +95,7 @@ def needs_of(
     demands, steps, moisture, dark = {}, {}, {}, set()
     for phase in phases if GROWTH in phases else [*phases, GROWTH]:
         rest = rests.get(phase)
-        demands[phase] = {
-            a.id: d for a in axes.by_id.values() if (d := demand_of(grown, rest, a, known)) is not None
-        }
+        demands[phase] = {a.id: d for a in axes.by_id.values() if (d := demand_of(grown, rest, a, known)) is not None}
         stepped = claim_in(grown, rest, "air.day_limit_by_night")
         steps[phase] = (
             tuple((float(a), float(b)) for a, b in stepped.value) if stepped is not None and stepped.value else None

@@ -77,6 +77,8 @@ class Atlas:
             return f"plants/{entry.genus}/"
         if entry.kind == "group":
             return f"groups/{entry.id.replace('/_', '/')}/"
+        if entry.listed:
+            return f"plants/{entry.genus}/"
         return f"plants/{entry.id}/"
 
     @cached_property
@@ -132,6 +134,9 @@ class Atlas:
         for record in self.base.records.values():
             if record.name.startswith(("profiles/", "sources/", "rules/")):
                 continue
+            if record.name.startswith("outline/"):
+                self._cite_names(found, record)
+                continue
             for path, node in _claims(record.data, ()):
                 what = " ".join(str(part).replace("-", " ") for part in path if isinstance(part, str))
                 _cite(found, node, None, record, what, "")
@@ -145,6 +150,21 @@ class Atlas:
                     Citation(None, rule.id, f"kb/{record.name}", rule.title, "", ref["locator"], ref["as_stated"])
                 )
         return found
+
+    def _cite_names(self, found: dict[str, list[Citation]], record: Record) -> None:
+        """An outline table cites a list of names once, with how many it takes from it; heights one by one."""
+        names: dict[str, int] = {}
+        for row in record.data["taxa"].values():
+            for key, claim in row["identity"].items():
+                if key == "elevation":
+                    _cite(found, claim, None, record, f"height of {row['name']}", "")
+            for ref in row["identity"].get("authority", {}).get("sources", ()):
+                names[ref["id"]] = names.get(ref["id"], 0) + 1
+        for source, number in names.items():
+            what = f"{number} names of {record.data['outline'].capitalize()}"
+            found.setdefault(source, []).append(
+                Citation(None, None, f"kb/{record.name}", what, "", "list of names", "")
+            )
 
     @cached_property
     def counts(self) -> Counts:
@@ -162,6 +182,8 @@ class Atlas:
     def _profiles(self) -> Iterator[tuple[Entry, Record, dict[str, Any]]]:
         """Every profile with its own section of its file, forms apart from their species."""
         for entry in self.base.entries.values():
+            if entry.listed:
+                continue
             record = self.base.records[entry.record]
             if entry.form is not None:
                 yield entry, record, record.data["forms"][entry.form]
@@ -205,5 +227,7 @@ def _cite(
     found: dict[str, list[Citation]], node: dict[str, Any], entry: str | None, record: Record, what: str, anchor: str
 ) -> None:
     for ref in node.get("sources", ()):
-        cited = Citation(entry, None, f"kb/{record.name}", what, anchor, ref["locator"], ref["as_stated"])
-        found.setdefault(ref["id"], []).append(cited)
+        source, locator, stated = (
+            (ref["id"], ref["locator"], ref["as_stated"]) if isinstance(ref, dict) else (ref, "", "")
+        )
+        found.setdefault(source, []).append(Citation(entry, None, f"kb/{record.name}", what, anchor, locator, stated))

@@ -11,6 +11,7 @@ from markupsafe import Markup
 from bogwright.knowledge import Entry
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
+from bogwright.report.site.members import by_name
 from bogwright.report.site.rule_pages import grave, place_of, stage_anchor
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.source_pages import STANDINGS, bibliography
@@ -61,7 +62,7 @@ def genus_without_profile(atlas: Atlas, genus: str) -> Page:
     head = el(
         "header", el("h1", scientific(title)), el("p", "Nothing is written for the whole genus yet."), class_="title"
     )
-    body = cat(head, _tree(sheet, kept))
+    body = cat(head, _tree(sheet, kept) if kept else "", by_name(sheet, genus))
     return Page(sheet.here, title, body, "plants/", f"Plants of {title}.", (("Plants", "plants/", ""),))
 
 

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from bogwright.knowledge import BandClaim, Entry, Profile
-from bogwright.report.site.markup import Text, cat, el, joined
-from bogwright.report.site.sheet import Sheet
+from bogwright.report.site.markup import Text, cat, el, joined, scientific
+from bogwright.report.site.sheet import Sheet, row_anchor, shown_name
 from bogwright.report.site.wording import REST_KINDS, figure, standing
 
 _COLUMNS = (
@@ -30,8 +30,40 @@ def listing(sheet: Sheet, entry: Entry) -> Markup:
         if groups:
             links = joined((sheet.entry_link(group) for group in groups), " · ")
             parts.append(sheet.section("Groups", "groups", el("p", links)))
-    table = compared(sheet, plants, f"Plants of {entry.name}")
-    return cat(*parts, sheet.section("Plants", "members", table)) if plants else cat(*parts)
+    if plants:
+        parts.append(sheet.section("Plants", "members", compared(sheet, plants, f"Plants of {entry.name}")))
+    return cat(*parts)
+
+
+def by_name(sheet: Sheet, genus: str) -> Markup:
+    """Plants of a genus that have no profile: who they are, and the group whose figures stand in."""
+    base = sheet.atlas.base
+    listed = [entry for entry in base.listed() if entry.genus == genus]
+    if not listed:
+        return Markup("")
+    head = el("tr", *(el("th", title, scope="col") for title in ("name", "given by", "judged as", "height")))
+    rows = []
+    for entry in listed:
+        profile = base.profile(entry.id)
+        group = base.entries.get(entry.group or "")
+        height = profile.range("identity.elevation")
+        ends = [end.value if end and not end.inherited else None for end in (height.low, height.high)] if height else []
+        own = el(
+            "small", joined(scientific(name.shown) for name in entry.names if name.kind == "synonym"), class_="dim"
+        )
+        authority = profile.value("identity.authority") if profile.claim("identity.authority") else None
+        cells = (
+            ("given by", str(authority or "")),
+            ("judged as", sheet.link(short_group(group), sheet.atlas.url(group)) if group else "the genus"),
+            ("height", figure(ends[0], ends[1], "m") if any(end is not None for end in ends) else ""),
+        )
+        name = el("th", shown_name(entry), " ", own, scope="row", id=row_anchor(entry))
+        rows.append(el("tr", name, *(el("td", cell, data_label=title) for title, cell in cells)))
+    told = (
+        "No profile yet: judged by the range of the profiled members of the group. A profile of any of them is welcome."
+    )
+    table = el("table", el("caption", "Known by name"), el("thead", head), el("tbody", *rows), class_="claims members")
+    return sheet.section("Known by name", "by-name", el("p", told), table)
 
 
 def _forms(sheet: Sheet, entry: Entry) -> Markup:
@@ -47,6 +79,11 @@ def _forms(sheet: Sheet, entry: Entry) -> Markup:
         lead = "The bare name is not enough for a verdict: its forms differ in rest or temperature. Judged one by one: "
         told.append(el("p", lead, names, ".", class_="callout"))
     return sheet.section("Forms", "forms", *told, compared(sheet, forms, f"Forms of {entry.name}"))
+
+
+def short_group(group: Entry) -> str:
+    """A group's name without that of its genus."""
+    return group.name.replace(group.genus.capitalize(), "").strip(" ,")
 
 
 def compared(sheet: Sheet, plants: Sequence[Entry], caption: str) -> Markup:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bogwright.report.site import indexes, profile_pages, rule_pages, source_pages
+from bogwright.report.site import indexes, profile_pages, rule_pages, source_pages, statistics_page
 from bogwright.report.site.atlas import Atlas, Page
 
 
@@ -18,7 +18,10 @@ def generate(atlas: Atlas) -> Iterator[Page]:
     for genus in atlas.genera:
         if atlas.genus(genus) is None:
             yield indexes.genus_without_profile(atlas, genus)
+    yield statistics_page.page(atlas)
     for entry in atlas.base.entries.values():
+        if entry.listed:
+            continue
         yield profile_pages.page(atlas, entry)
     for rule, record in atlas.rules.values():
         yield rule_pages.page(atlas, rule, record)

@@ -129,6 +129,8 @@ def _body(sheet: Sheet, profile: Profile) -> Markup:
     if profile.notes:
         notes = [sheet.prose(note) for note in profile.notes]
         parts.append(sheet.section("Notes", "notes", bullets(notes)))
+    if entry.kind == "genus":
+        parts.append(members.by_name(sheet, entry.genus))
     parts.append(_mend(sheet, entry))
     return joined(parts, "")
 

@@ -42,8 +42,8 @@ class Sheet:
         return f"{self._root}{url}" or "./"
 
     def entry_link(self, entry: Entry, anchor: str = "") -> Markup:
-        """A link to the page of a taxon, group or genus, its Latin in italics."""
-        return self.link(shown_name(entry), self.atlas.url(entry), anchor)
+        """A link to the page of a taxon, group or genus, its Latin in italics; a mere name stands on its genus's."""
+        return self.link(shown_name(entry), self.atlas.url(entry), row_anchor(entry) if entry.listed else anchor)
 
     def section(self, title: str, anchor: str, *parts: Text) -> Markup:
         """A part of the page that its list of contents names."""
@@ -106,6 +106,11 @@ class Sheet:
         items = [el("li", note.body, id=f"n{note.number}", value=note.number) for note in notes]
         summary = el("summary", f"Where these figures come from ({counted(len(notes), 'note')})")
         return Markup('<details class="evidence" open>{}{}</details>').format(summary, el("ol", *items))
+
+
+def row_anchor(entry: Entry) -> str:
+    """Where a plant known by name only stands on the page of its genus."""
+    return f"name-{entry.id.partition('/')[2]}"
 
 
 def shown_name(entry: Entry) -> Markup:

@@ -1,0 +1,78 @@
+"""The page that counts: plants, claims and their standing, sources, fields, and gaps worth a contribution."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from markupsafe import Markup
+
+from bogwright.knowledge.statistics import BASES, statistics
+from bogwright.report.site.atlas import Atlas, Page
+from bogwright.report.site.markup import Text, el, scientific
+from bogwright.report.site.sheet import Sheet
+from bogwright.report.site.wording import standing, thousands
+from bogwright.report.statistics import SETS, share
+
+
+def page(atlas: Atlas) -> Page:
+    """What the knowledge base holds."""
+    sheet = Sheet(atlas, "statistics/")
+    made = statistics(atlas.base)
+    told = "Counted from the files. A care band is a level of a ranged need that a file states, nothing inherited or derived."
+    parts: list[Text] = [el("header", el("h1", "Statistics"), el("p", told), class_="title")]
+    genera = (
+        (
+            sheet.link(scientific(atlas.genus_name(genus)), f"plants/{genus}/"),
+            *map(thousands, (counts["profiled"], counts["by_name"], counts["groups"])),
+        )
+        for genus, counts in made["taxa"]["by_genus"].items()
+    )
+    parts.append(sheet.section("Plants", "plants", _table(("genus", "profiled", "by name only", "groups"), genera)))
+    sets = (
+        (title, thousands(made["claims"][key]["total"]), *_shares(made["claims"][key])) for key, title in SETS.items()
+    )
+    heads = ("claims", "number", *(standing(basis) for basis in BASES))
+    parts.append(sheet.section("Standing", "standing", _table(heads, sets)))
+    total = sum(made["sources"]["by_standing"].values())
+    claims = sum(made["claims_by_standing"].values())
+    sources = (
+        (word, thousands(count), share(count, total), share(made["claims_by_standing"][word], claims))
+        for word, count in made["sources"]["by_standing"].items()
+    )
+    heads = ("standing", "sources", "share of sources", "best standing of claims")
+    parts.append(sheet.section("Sources", "sources", _table(heads, sources)))
+    fields = (
+        (field.path, thousands(sum(counts.values())), *_shares({**counts, "total": sum(counts.values())}))
+        for field in atlas.base.fields.below("")
+        if (counts := made["fields"].get(field.path))
+    )
+    heads = ("field", "claims", *(standing(basis) for basis in BASES))
+    parts.append(sheet.section("By field", "fields", _table(heads, fields)))
+    gaps = (
+        (f"{gap['field']} {gap['level']}", thousands(gap["plants"]), el("code", f"{gap['file']}:{gap['line']}"))
+        for gap in made["gaps"]
+    )
+    lead = el("p", "Remembered limits on which most plants rest: one good page mends many profiles.")
+    parts.append(
+        sheet.section("Gaps worth a contribution", "gaps", lead, _table(("limit", "plants", "where it stands"), gaps))
+    )
+    about = "Plants, claims, standing, sources, and gaps worth a contribution."
+    return Page(sheet.here, "Statistics", Markup("").join(parts), "statistics/", about, (), tuple(sheet.toc))
+
+
+def _shares(counts: dict[str, int]) -> list[str]:
+    return [share(counts[basis], counts["total"]) for basis in BASES]
+
+
+def _table(heads: Sequence[Text], rows: Iterable[Sequence[Text]]) -> Markup:
+    names = [el("th", head, scope="col") for head in heads]
+    labels = [Markup(head).striptags() for head in heads]
+    body = (
+        el(
+            "tr",
+            el("th", row[0], scope="row"),
+            *(el("td", cell, data_label=label) for cell, label in zip(row[1:], labels[1:], strict=True)),
+        )
+        for row in rows
+    )
+    return el("table", el("thead", el("tr", *names)), el("tbody", *body), class_="claims members")
