@@ -21,7 +21,8 @@ def said(kb: Path, monkeypatch: pytest.MonkeyPatch) -> Said:
     monkeypatch.chdir(kb)
 
     def run(*paths: str, without: tuple[str, ...] = ("unused-source", "casual-source", "key-order")) -> list[str]:
-        problems = lint([Path(path) for path in paths], kb)
+        """A made-up profile says next to nothing: that it is incomplete has a test of its own."""
+        problems = [problem for problem in lint([Path(path) for path in paths], kb) if problem.code != "incomplete"]
         return [f"{'warning: ' * (p.severity == 'warning')}{p}" for p in problems if p.code not in without]
 
     return run

@@ -62,12 +62,12 @@ class ClaimChecks:
                 yield from self._claims(part, (*path, key))
 
     def _sources(self, document: Document | Record, path: Path, node: dict[str, Any]) -> Iterator[Problem]:
-        ids = [ref.get("id") if isinstance(ref, dict) else None for ref in node["sources"]]
+        ids = [ref.get("id") if isinstance(ref, dict) else ref for ref in node["sources"]]
         for index, source in enumerate(ids):
             if isinstance(source, str) and source not in self.sources:
                 meant = close(source, self.sources)
                 hint = f"did you mean '{meant}'?" if meant else "add it to a file in sources/, or correct the id"
-                place = (*path, "sources", index, "id")
+                place = (*path, "sources", index, *(("id",) if isinstance(node["sources"][index], dict) else ()))
                 yield _problem(document, place, f"no source has the id {quoted(source)}", hint, "unknown-source")
         if len(ids) == 1 and _standing(self.sources, ids[0]) == "casual" and node.get("basis") == "published":
             message = f"{_called(path)} rests on one casual source"

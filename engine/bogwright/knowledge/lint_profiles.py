@@ -243,7 +243,8 @@ def check_group_order(kb: KnowledgeBase) -> Iterator[Problem]:
                     cool = ours.end("tolerates", end) if isinstance(ours, BandClaim) else None
                     warm = theirs.end("tolerates", end) if isinstance(theirs, BandClaim) else None
                     if cool and warm and cool.value > warm.value:
-                        message = f"{higher.name} is warmer than {lower.name}: {field} {end} {cool.value:g} over {warm.value:g}"
+                        both = f"{field} {end} {cool.value:g} over {warm.value:g}"
+                        message = f"{higher.name} is warmer than {lower.name}: {both}"
                         yield from _clash(message, "correct one of them", "group-order", cool, warm)
 
 

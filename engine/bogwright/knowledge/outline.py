@@ -78,7 +78,7 @@ def read_outline(file: str) -> Document:
     genus = PurePosixPath(file.replace("\\", "/")).stem
     taxa: dict[str, Any] = {}
     places: dict[DataPath, Place] = {}
-    accepted = {row["name"]: row for row in rows if not row["accepted"]}
+    accepted = {row["name"] for row in rows if not row["accepted"]}
     synonyms: dict[str, list[_Row]] = {}
     for row in rows:
         if row["accepted"] in accepted:
@@ -88,12 +88,12 @@ def read_outline(file: str) -> Document:
             problems.append(
                 _problem(file, row.place("accepted"), message, "add its row, or correct the name", "name-clash")
             )
-    for name, row in accepted.items():
-        if row.slug in taxa:
-            message = f"{quoted(name)} stands here twice"
+    for row in rows:
+        if not row["accepted"] and row.slug in taxa:
+            message = f"{quoted(row['name'])} stands here twice"
             problems.append(_problem(file, row.place("name"), message, "keep one of the rows", "name-clash"))
-            continue
-        taxa[row.slug] = _taxon(row, synonyms.get(name, []), places)
+        elif not row["accepted"]:
+            taxa[row.slug] = _taxon(row, synonyms.get(row["name"], []), places)
     data = {"outline": genus, TAXA: taxa}
     return Document(file, data, Positions(data, _flat(data, places)), tuple(sorted(problems)))
 
@@ -186,7 +186,7 @@ def _faults(row: _Row) -> Iterator[tuple[str, str, str, str]]:
 
 
 def _taxon(row: _Row, synonyms: list[_Row], places: dict[DataPath, Place]) -> dict[str, Any]:
-    """An identity-only profile; `places` takes the place of each part."""
+    """An identity-only profile, with the lists that have the name; `places` takes the place of each part."""
     top: DataPath = (TAXA, row.slug)
     places[top] = row.place("name")
     identity: dict[str, Any] = {}
@@ -213,6 +213,8 @@ def _taxon(row: _Row, synonyms: list[_Row], places: dict[DataPath, Place]) -> di
         made["group"] = row["group"]
         places[(*top, "group")] = row.place("group")
     made["identity"] = identity
+    made["sources"] = sorted({source for one in (row, *synonyms) for source in one["source"].split()})
+    places[(*top, "sources")] = row.place("source")
     if row["note"]:
         made["notes"] = [row["note"]]
     return made

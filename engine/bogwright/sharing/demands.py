@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from bogwright.physics.light import daily_light_integral, photon_flux
 from bogwright.sharing.axes import INFINITE, Axis
-from bogwright.sharing.inference import FIGURES, Inference, Interval, overlap
+from bogwright.sharing.inference import FIGURES, Inference, Interval
 
 if TYPE_CHECKING:
     from bogwright.knowledge.claims import BandClaim
@@ -150,15 +150,15 @@ def _spread(ends: Ends, profile: Profile, axis: Axis, known: Inference) -> None:
 def _native(ends: Ends, settled: Ends, axis: Axis, profile: Profile, claim: BandClaim | None, known: Inference) -> Ends:
     """Ends that follow from the heights where the plant grows wild, unless it states them itself.
 
-    The group's range brackets the same figure: where both overlap the overlap is taken. What the group prefers or
-    survives says nothing of a plant from other heights: only the plant's own words stay, and hold the new end apart.
+    What the group prefers or survives says nothing of a plant from other heights: only the plant's own words stay, and
+    hold the new end apart.
     """
     found: Ends = {}
     for side in ("low", "high"):
         native = known.of_height(profile, axis.id, side)
         if native is None or (claim is not None and _own(claim, "tolerates", side)):
             continue
-        low, high = overlap(native.span, [known.of_group(profile, axis.claim, "tolerates", side)])
+        low, high = native.span
         for level in ("prefers", "survives"):
             if claim is None or not _own(claim, level, side):
                 ends.pop(f"{level}.{side}", None)

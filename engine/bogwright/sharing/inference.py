@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -111,11 +111,3 @@ def group_of(profile: Profile) -> str:
     """Id of the group whose members stand in for a plant: its horticultural group, else its genus."""
     return profile.entry.group or f"{profile.entry.genus}/_genus"
 
-
-def overlap(one: Interval, others: Sequence[Interval | None]) -> Interval:
-    """Where intervals that bracket the same figure agree; those that do not meet the first are left out."""
-    low, high = one
-    for other in others:
-        if other is not None and other[0] <= high and low <= other[1]:
-            low, high = max(low, other[0]), min(high, other[1])
-    return low, high

@@ -158,8 +158,8 @@ class Atlas:
             for key, claim in row["identity"].items():
                 if key == "elevation":
                     _cite(found, claim, None, record, f"height of {row['name']}", "")
-            for ref in row["identity"].get("authority", {}).get("sources", ()):
-                names[ref["id"]] = names.get(ref["id"], 0) + 1
+            for source in row["sources"]:
+                names[source] = names.get(source, 0) + 1
         for source, number in names.items():
             what = f"{number} names of {record.data['outline'].capitalize()}"
             found.setdefault(source, []).append(

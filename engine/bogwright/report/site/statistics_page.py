@@ -18,7 +18,7 @@ def page(atlas: Atlas) -> Page:
     """What the knowledge base holds."""
     sheet = Sheet(atlas, "statistics/")
     made = statistics(atlas.base)
-    told = "Counted from the files. A care band is a level of a ranged need that a file states, nothing inherited or derived."
+    told = "Counted from the files. A care band is a level of a ranged need as a file states it, not inherited."
     parts: list[Text] = [el("header", el("h1", "Statistics"), el("p", told), class_="title")]
     genera = (
         (
