@@ -172,7 +172,7 @@ def tolerance(value: float, unit: str | None, stated_in: str | None = None) -> f
         digits = str(abs(value))
         zeros = len(digits) - len(digits.rstrip("0"))
         digit = 10.0 ** max(0, min(zeros, len(digits) - 2))
-    if stated_in in ("months", "years") and unit and unit not in ("months", "years"):
+    if stated_in in ("months", "years") and unit in ("days", "weeks"):
         return max(digit / 2, *convert(0.5, "weeks", unit))
     return digit / 2
 
