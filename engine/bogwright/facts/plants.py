@@ -80,7 +80,7 @@ def standing_row(needs: Needs, words: dict[str, str]) -> Row:
 
 
 def gap_rows(needs: Needs, words: dict[str, str], axes: Axes) -> list[Row]:
-    """plant.gaps: one row for each axis on which the profile says nothing."""
+    """plant.gaps: one row for each axis on which the profile says nothing, or nothing of one end."""
     return [
         row(
             "plant.gaps",
@@ -88,9 +88,9 @@ def gap_rows(needs: Needs, words: dict[str, str], axes: Axes) -> list[Row]:
             **words,
             axis_name=axes[axis].title,
             axis_kind="survival" if axis in SURVIVAL else "care",
-            gap="open",
+            gap=gap,
         )
-        for axis in needs.unassessed(axes)
+        for axis, gap in needs.unassessed(axes).items()
     ]
 
 

@@ -80,6 +80,9 @@ def _outcome(id: str, name: str, findings: Sequence[Finding], liked: bool, away:
     asked = next((f for f in own if f.severity == "blocker" and not f.certain), None)
     if asked is not None:
         return Outcome(id, name, "uncertain", False, f"not stated, so open: {asked.title.lower()}", "", away)
+    gap = next((f for f in own if f.cap == "unproven" and f.certain), None)
+    if gap is not None:
+        return Outcome(id, name, "uncertain", False, gap.title, "", away)
     hangs = next((f for f in own if GRAVE[f.severity] >= GRAVE["condition"] and f.certain), None)
     if hangs is not None:
         return Outcome(id, name, "keeps", True, hangs.title, hangs.months, away)
@@ -96,6 +99,8 @@ def _liked(demands: Mapping[str, Demand], given: Mapping[str, Interval]) -> bool
         demand = demands.get(axis)
         if demand is None:
             continue
+        if demand.unknown:
+            return False
         if demand.prefers_low is not None and low < demand.prefers_low:
             return False
         if demand.prefers_high is not None and high > demand.prefers_high:

@@ -30,6 +30,7 @@ _COMPLETE = (
     ("law.cites",),
     ("law.weedy",),
 )
+_LIVED = ("air.temperature_day", "air.temperature_night")
 _ROOTED = (("water.moisture",), ("water.watering",), ("medium.components",), ("medium.ph",), ("roots.sensitivity",))
 _CARNIVORE = (("feeding.hand_feeding",), ("feeding.fertiliser.drench",))
 _ROUNDING = 0.5  # weeks: lengths are given in whole weeks
@@ -222,6 +223,7 @@ def _incomplete(profile: Profile) -> Iterator[Problem]:
     floats = isinstance(form, ValueClaim) and form.value == "floating"
     wanted = [*_COMPLETE, *(() if floats else _ROOTED), *(() if profile.entry.rank == "companion" else _CARNIVORE)]
     missing = [" or ".join(choice) for choice in wanted if all(profile.claim(field) is None for field in choice)]
+    missing += [f"{field}, its {end} end" for field in _LIVED for end in ("low", "high") if _open(profile, field, end)]
     missing += [] if profile.ways else ["year.ways"]
     missing += [] if profile.keys("propagation.methods") else ["propagation.methods"]
     if missing:
@@ -230,6 +232,14 @@ def _incomplete(profile: Profile) -> Iterator[Problem]:
         message = f"{profile.name} says nothing of {', '.join(missing)}, and inherits nothing"
         hint = "state it here or in its group, or unknown: true if you looked and found nothing"
         yield Problem(layer.record.file, line, column, message, hint, "incomplete")
+
+
+def _open(profile: Profile, field: str, end: str) -> bool:
+    """Whether a claim leaves open where a plant can live, with neither a tolerated end nor two that bracket it."""
+    claim = profile.claim(field)
+    if not isinstance(claim, BandClaim) or claim.unknown or claim.readings or claim.end("tolerates", end):
+        return False
+    return not (claim.end("prefers", end) and claim.end("survives", end))
 
 
 def check_group_order(kb: KnowledgeBase) -> Iterator[Problem]:

@@ -58,6 +58,11 @@ class Demand:
     def unknown(self) -> bool:
         return UNKNOWN in (self.low, self.high)
 
+    @property
+    def half_known(self) -> bool:
+        """One end is known, or asks nothing, and the other is unknown."""
+        return (self.low == UNKNOWN) != (self.high == UNKNOWN)
+
 
 def floats(profile: Profile) -> bool:
     """Whether the plant floats in open water, so that it has no medium and no water table."""

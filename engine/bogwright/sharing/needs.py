@@ -73,10 +73,11 @@ class Needs:
                 highs[n] = demand.prefers_high if demand.prefers_high is not None else highs[n]
         return Box(tuple(lows), tuple(highs))
 
-    def unassessed(self, axes: Axes) -> list[str]:
-        """Axes on which the profile says nothing in growth, in the order of the axes."""
+    def unassessed(self, axes: Axes) -> dict[str, str]:
+        """Axes on which the profile says nothing in growth (``open``) or nothing of one end (``half``)."""
         demands = self.demands[GROWTH]
-        return [a.id for a in axes.by_id.values() if a.id in demands and demands[a.id].unknown]
+        held = [(a.id, demands[a.id]) for a in axes.by_id.values() if a.id in demands]
+        return {axis: "half" if demand.half_known else "open" for axis, demand in held if demand.unknown}
 
 
 def needs_of(
