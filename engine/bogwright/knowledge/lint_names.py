@@ -60,7 +60,9 @@ def check_names(base: KnowledgeBase) -> Iterator[Problem]:
         if row[0] and said and own and not spellings(said) & spellings(row[0]):
             message = f"the authority of {entry.name} is {quoted(said)}, the outline table says {quoted(row[0])}"
             hint = f"correct the one that is wrong; the table is {shown_path(row[1])}"
-            yield _problem(base, entry, ("identity", "authority"), message, hint, "authority")
+            # where both rest on a source, the sources differ, and neither is known to be wrong
+            severity: Severity = "warning" if claim.basis == "published" else "error"
+            yield _problem(base, entry, ("identity", "authority"), message, hint, "authority", severity)
 
 
 def _problem(

@@ -125,15 +125,18 @@ def outline_entries(record: str, data: dict[str, Any]) -> list[Entry]:
 
 
 def without_profiled(entries: Iterable[Entry]) -> list[Entry]:
-    """Entries with each name once: a row of a table whose plant has a profile only lends it its synonyms."""
+    """Entries with each name once: a row of a table whose plant has a profile only lends it its synonyms.
+
+    A profile that counts a name among its synonyms has it, whatever the lists hold: names are lumped and split.
+    """
     entries = list(entries)
-    profiled = {
-        name.key: e
-        for e in entries
-        if not e.listed and e.kind == "taxon"
-        for name in e.names
-        if name.kind == "accepted"
-    }
+    profiled: dict[str, Entry] = {}
+    for kind in ("accepted", "synonym"):
+        for entry in entries:
+            if entry.kind == "taxon" and not entry.listed:
+                for name in entry.names:
+                    if name.kind == kind:
+                        profiled.setdefault(name.key, entry)
     lent: dict[str, list[Name]] = {}
     kept = []
     for entry in entries:
