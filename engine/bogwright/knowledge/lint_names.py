@@ -54,10 +54,10 @@ def check_names(base: KnowledgeBase) -> Iterator[Problem]:
             )
             continue
         claim = base.profile(entry.id).claim("identity.authority")
-        said = claim.value if isinstance(claim, ValueClaim) else None
-        said = " & ".join(said) if isinstance(said, tuple) else said
-        own = isinstance(claim, ValueClaim) and not claim.origin.inherited
-        if row[0] and said and own and not spellings(said) & spellings(row[0]):
+        if not isinstance(claim, ValueClaim) or claim.value is None or claim.origin.inherited:
+            continue
+        said = " & ".join(claim.value) if isinstance(claim.value, tuple) else claim.value
+        if row[0] and not spellings(said) & spellings(row[0]):
             message = f"the authority of {entry.name} is {quoted(said)}, the outline table says {quoted(row[0])}"
             hint = f"correct the one that is wrong; the table is {shown_path(row[1])}"
             # where both rest on a source, the sources differ, and neither is known to be wrong

@@ -152,11 +152,14 @@ def _spread(ends: Ends, profile: Profile, axis: Axis, known: Inference) -> None:
     ends.update(spread)
 
 
-def _native(ends: Ends, settled: Ends, axis: Axis, profile: Profile, claim: BandClaim | None, known: Inference) -> Ends:
+def _native(
+    ends: Ends, settled: Ends, axis: Axis, profile: Profile, claim: BandClaim | None, known: Inference
+) -> Ends:
     """Ends that follow from the heights where the plant grows wild, unless it states them itself.
 
-    What the group prefers or survives says nothing of a plant from other heights: only the plant's own words stay, and
-    hold the new end apart.
+    Figure and heights bracket the same end. Where they agree, the narrower holds: what growers say of the whole group
+    stays. Where they exclude each other the plant is not like its group, and what the group prefers or survives goes
+    too; only the plant's own words hold the new end apart.
     """
     found: Ends = {}
     for side in ("low", "high"):
@@ -164,14 +167,27 @@ def _native(ends: Ends, settled: Ends, axis: Axis, profile: Profile, claim: Band
         if native is None or (claim is not None and _own(claim, "tolerates", side)):
             continue
         low, high = native.span
-        for level in ("prefers", "survives"):
-            if claim is None or not _own(claim, level, side):
-                ends.pop(f"{level}.{side}", None)
-            elif (bound := claim.value(level, side)) is not None:
-                hold = min if (level == "prefers") == (side == "low") else max
-                low, high = hold(low, bound), hold(high, bound)
+        held = settled[side][0]
+        if held is not None and held[0] <= high and low <= held[1]:
+            low, high = max(low, held[0]), min(high, held[1])
+            if (low, high) == held:
+                continue
+        else:
+            low, high = _between(ends, (low, high), side, claim)
         found[side] = ((low, high), Origin("derived", native.file, native.line, native.sources, native.method))
     return found
+
+
+def _between(ends: Ends, span: Interval, side: str, claim: BandClaim | None) -> Interval:
+    """A new tolerated end, kept outside what the plant itself prefers and inside what it survives."""
+    low, high = span
+    for level in ("prefers", "survives"):
+        if claim is None or not _own(claim, level, side):
+            ends.pop(f"{level}.{side}", None)
+        elif (bound := claim.value(level, side)) is not None:
+            hold = min if (level == "prefers") == (side == "low") else max
+            low, high = hold(low, bound), hold(high, bound)
+    return low, high
 
 
 def _own(claim: BandClaim, level: str, side: str) -> bool:

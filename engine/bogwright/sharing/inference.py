@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -14,6 +15,9 @@ if TYPE_CHECKING:
     from bogwright.knowledge.profiles import Profile
 
 Interval = tuple[float, float]
+# m: a plant of so many heights has races, and a pot holds one of them
+WIDEST = 1500
+NEAR = 1000  # m: the farther a temperature is carried, the less its lapse is known
 FIGURES = {"temperature_day": "mean_max", "temperature_night": "mean_min"}
 
 
@@ -41,10 +45,15 @@ class Climate(NamedTuple):
     stations: tuple[Mapping[str, Any], ...]
 
     def end(self, figure: str, side: str, height: float) -> Interval:
-        """The coolest (low) or warmest (high) month's mean high or low at a height. [degC]"""
+        """The coolest (low) or warmest (high) month's mean high or low at a height, rounded outward to 0.1. [degC]
+
+        From the stations within NEAR of that height, where there are any.
+        """
         pick = min if side == "low" else max
-        spans = [at_height(pick(s[figure]), s["elevation"], height, self.lapse) for s in self.stations]
-        return min(a for a, _ in spans) - self.scatter, max(b for _, b in spans) + self.scatter
+        near = [s for s in self.stations if abs(s["elevation"] - height) <= NEAR] or self.stations
+        spans = [at_height(pick(s[figure]), s["elevation"], height, self.lapse) for s in near]
+        low, high = min(a for a, _ in spans) - self.scatter, max(b for _, b in spans) + self.scatter
+        return math.floor(low * 10) / 10, math.ceil(high * 10) / 10
 
 
 def climates_of(table: Mapping[str, Any]) -> dict[str, Climate]:
@@ -93,12 +102,15 @@ class Inference:
     def of_height(self, profile: Profile, axis: str, side: str) -> Native | None:
         """What a plant lives with for good where it grows wild, widened by what growers get away with.
 
-        Only where its line names a climate and it has heights of its own: its group's are a word's meaning.
+        Only where its line names a climate and it has heights of its own, not of a whole range of races; its group's
+        heights are a word's meaning.
         """
         climate = self.climates.get(profile.climate or "")
         height: RangeClaim | None = profile.range("identity.elevation") if climate else None
         end = None if height is None else height.low if side == "high" else height.high
-        if climate is None or end is None or end.inherited:
+        if climate is None or height is None or end is None or end.inherited:
+            return None
+        if height.low and height.high and height.high.value - height.low.value > WIDEST:
             return None
         low, high = climate.end(FIGURES[axis], side, end.value)
         least, most = climate.beyond
