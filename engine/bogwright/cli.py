@@ -57,6 +57,7 @@ def _parser() -> argparse.ArgumentParser:
     plant.add_argument("--json", action="store_true", help="print JSON")
     lint = commands.add_parser("lint", help="check the knowledge base, or some of its files")
     lint.add_argument("paths", nargs="*", metavar="PATH")
+    lint.add_argument("--all", action="store_true", help="print every warning also where no path is named")
     lint.add_argument("--json", action="store_true", help="print JSON")
     lint.add_argument(
         "--outliers", action="store_true", help="list figures far from their genus instead: for review, not errors"
@@ -221,12 +222,13 @@ def _plant(options: argparse.Namespace) -> int:
 
 def _lint(options: argparse.Namespace) -> int:
     from bogwright.judge.check import check_knowledge
-    from bogwright.knowledge.problems import as_json, terminal
+    from bogwright.knowledge.problems import as_json, in_brief, terminal
 
     if options.outliers:
         return _outliers(options)
     problems = check_knowledge(options.paths)
-    print(as_json(problems) if options.json else terminal(problems))
+    shown = as_json if options.json else terminal if options.paths or options.all else in_brief
+    print(shown(problems))
     return INVALID if any(p.severity == "error" for p in problems) else 0
 
 

@@ -120,6 +120,23 @@ def terminal(problems: Iterable[Problem]) -> str:
     return "\n".join([*blocks, count(ordered)])
 
 
+def in_brief(problems: Iterable[Problem]) -> str:
+    """For people who asked about everything: errors in full, warnings as one line for each kind, and the count."""
+    ordered = sorted(problems)
+    errors = [problem for problem in ordered if problem.severity == "error"]
+    kinds: dict[str, list[Problem]] = {}
+    for problem in ordered:
+        if problem.severity == "warning":
+            kinds.setdefault(problem.code, []).append(problem)
+    blocks = [terminal(errors).rpartition("\n")[0]] if errors else []
+    for code, held in kinds.items():
+        files = len({problem.file for problem in held})
+        blocks.append(f"{count(held)} in {files} file{'s' * (files != 1)}: {held[0].hint} ({code}); first {held[0].place}")
+    if kinds:
+        blocks.append("name a file or folder, or give --all, to see each warning")
+    return "\n".join([*blocks, count(ordered)])
+
+
 def as_json(problems: Iterable[Problem]) -> str:
     """A JSON list of objects with the fields of Problem; paths as printed elsewhere."""
     names = ("line", "column", "message", "hint", "code", "severity")
