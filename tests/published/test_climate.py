@@ -78,3 +78,24 @@ def test_each_station_is_foretold_by_the_others(table: Any) -> None:
                             f"{key} {name} {figure} {side}: {pick(station[figure])} not in {low:.1f}-{high:.1f}"
                         )
     assert misses == []
+
+
+def test_what_growers_publish_lies_within_what_heights_foretell(bench: Bench) -> None:
+    """Tolerated ends that sources state for plants of known heights, against the ends their heights would give them."""
+    inside, outside = [], []
+    for entry in bench.base.taxa():
+        profile = bench.base.profile(entry.id)
+        for axis in FIGURES if profile.climate else ():
+            claim = profile.band(f"air.{axis}")
+            for side in ("low", "high"):
+                end = claim.end("tolerates", side) if claim is not None else None
+                native = bench.known.of_height(profile, axis, side)
+                if end is None or native is None or end.inherited or end.basis != "published":
+                    continue
+                low, high = native.span
+                said = f"{entry.id} {axis} {side}: {end.value:g}, foretold {low:g} to {high:g}"
+                (inside if low <= end.value <= high else outside).append(said)
+    print(f"\npublished ends within what heights foretell: {len(inside)} of {len(inside) + len(outside)}")
+    print("\n".join(outside))
+    assert len(inside) + len(outside) >= 14
+    assert len(inside) >= 0.85 * (len(inside) + len(outside))

@@ -88,6 +88,19 @@ def test_profiles_agree_with_the_outline_tables(base: KnowledgeBase) -> None:
     assert [str(problem) for problem in check_names(base) if problem.severity == "error"] == []
 
 
+def test_every_listed_name_and_synonym_is_found(base: KnowledgeBase) -> None:
+    """Whatever accepted name or synonym of the tables a grower names leads to one plant; the lists are in the tables."""
+    lost = []
+    for name, record in base.records.items():
+        for row in record.data["taxa"].values() if name.startswith("outline/") else ():
+            for shown in (row["name"], *row["identity"].get("synonyms", {}).get("value", ())):
+                found = base.find(shown)
+                if not isinstance(found, Match):
+                    lost.append(f"{shown}: {found}")
+    assert lost == []
+    assert len(base.listed()) + len(base.taxa()) >= 787
+
+
 def test_every_row_names_its_sources() -> None:
     """A row without a source says which parts come from memory."""
     for row in NAMES["names"]:

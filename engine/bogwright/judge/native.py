@@ -18,6 +18,7 @@ from bogwright.sharing.months import NAMES, YearOption, midwinter_of
 from bogwright.sharing.needs import Needs
 
 LAPSE = (6.5, 6.5)  # K/km: the ICAO Standard Atmosphere, for stations whose own lapse nobody measured
+NONE = "none"  # a plant to which the method of its genus does not apply
 ROUNDING = 0.5  # K, of stations and their distance from the plants
 
 Check = Mapping[str, Any]
@@ -50,7 +51,15 @@ def check_native(bench: Bench) -> Iterator[Problem]:
         line, column = record.positions.value(path)
         return Problem(record.file, line, column, message, hint, "native-climate")
 
-    for key, method in table.get("methods", {}).items():
+    methods = table.get("methods", {})
+    for entry in bench.base.entries.values():
+        own = bench.base.profile(entry.id).layers[0] if not entry.listed else None
+        if own is not None and own.data.get("climate", NONE) not in (NONE, *methods):
+            line, column = own.record.positions.value((*own.root, "climate"))
+            message = f"no method of kb/climates.yaml is called '{own.data['climate']}'"
+            hint = f"write one of {', '.join([*methods, NONE])}"
+            yield Problem(own.record.file, line, column, message, hint, "unknown-climate")
+    for key, method in methods.items():
         for n, station in enumerate(method["stations"]):
             if station not in table["stations"]:
                 yield problem(("methods", key, "stations", n), f"no station is called '{station}'", "correct the name")

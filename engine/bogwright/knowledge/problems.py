@@ -131,7 +131,8 @@ def in_brief(problems: Iterable[Problem]) -> str:
     blocks = [terminal(errors).rpartition("\n")[0]] if errors else []
     for code, held in kinds.items():
         files = len({problem.file for problem in held})
-        blocks.append(f"{count(held)} in {files} file{'s' * (files != 1)}: {held[0].hint} ({code}); first {held[0].place}")
+        where = f"{files} file{'s' * (files != 1)}"
+        blocks.append(f"{count(held)} in {where}: {held[0].hint} ({code}); first {held[0].place}")
     if kinds:
         blocks.append("name a file or folder, or give --all, to see each warning")
     return "\n".join([*blocks, count(ordered)])

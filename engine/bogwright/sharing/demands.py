@@ -152,9 +152,7 @@ def _spread(ends: Ends, profile: Profile, axis: Axis, known: Inference) -> None:
     ends.update(spread)
 
 
-def _native(
-    ends: Ends, settled: Ends, axis: Axis, profile: Profile, claim: BandClaim | None, known: Inference
-) -> Ends:
+def _native(ends: Ends, settled: Ends, axis: Axis, profile: Profile, claim: BandClaim | None, known: Inference) -> Ends:
     """Ends that follow from the heights where the plant grows wild, unless it states them itself.
 
     Figure and heights bracket the same end. Where they agree, the narrower holds: what growers say of the whole group

@@ -122,4 +122,3 @@ class Inference:
 def group_of(profile: Profile) -> str:
     """Id of the group whose members stand in for a plant: its horticultural group, else its genus."""
     return profile.entry.group or f"{profile.entry.genus}/_genus"
-
