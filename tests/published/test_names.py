@@ -89,7 +89,7 @@ def test_profiles_agree_with_the_outline_tables(base: KnowledgeBase) -> None:
 
 
 def test_every_listed_name_and_synonym_is_found(base: KnowledgeBase) -> None:
-    """Whatever accepted name or synonym of the tables a grower names leads to one plant; the lists are in the tables."""
+    """Whatever accepted name or synonym of the tables a grower gives leads to one plant."""
     lost = []
     for name, record in base.records.items():
         for row in record.data["taxa"].values() if name.startswith("outline/") else ():

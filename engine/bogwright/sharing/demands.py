@@ -109,8 +109,9 @@ def demand_of(profile: Profile, rest: Rest | None, axis: Axis, known: Inference)
         outside_high=high_word.value if high_word else axis.outside,
         survives_low=ends["survives.low"][0] if "survives.low" in ends and not under_ice else None,
         survives_high=ends["survives.high"][0] if "survives.high" in ends else None,
-        prefers_low=prefers_low[0][0] if prefers_low and prefers_low[0] else None,
-        prefers_high=prefers_high[0][1] if prefers_high and prefers_high[0] else None,
+        # what it surely prefers: of several readings or relatives the strictest
+        prefers_low=prefers_low[0][1] if prefers_low and prefers_low[0] else None,
+        prefers_high=prefers_high[0][0] if prefers_high and prefers_high[0] else None,
         low_origin=settled["low"][1],
         high_origin=settled["high"][1],
     )
