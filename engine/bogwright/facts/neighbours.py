@@ -150,7 +150,7 @@ def drain_rows(plan: Plan, plants: Sequence[PlacedPlant], materials: Mapping[str
                     lime=word,
                     reach="same-unit" if unit == plant.unit.id else "downstream",
                     plant_lime=word_of(plant.needs.profile, "medium.lime"),
-                    moss="live-moss" if word_of(plant.needs.profile, "habit.growth_form") == "moss" else "other",
+                    moss="live-moss" if plant.needs.profile.entry.genus == "sphagnum" else "other",
                     exchange={"yes": "exchanged", "no": "stagnant"}.get(plan.water_units[unit].exchanged, "?"),
                     own_saucer=plant.saucer,
                 )
