@@ -20,6 +20,7 @@ import yaml
 
 FILE = Path(__file__).with_name("enclosures.yaml")
 HELD_OUT = Path(__file__).with_name("enclosures-heldout.yaml")
+BREADTH = Path(__file__).with_name("enclosures-breadth.yaml")
 CLIMATES = yaml.safe_load(Path(__file__).with_name("outdoor-climates.yaml").read_text(encoding="utf-8"))
 # group names used in the statements → members of the knowledge base that stand for them; all are judged
 MEMBERS = {

@@ -14,9 +14,9 @@ from referencing import Registry, Resource
 from bogwright.data import kb_folder, schemas_folder
 from bogwright.enclosure.plan import check_plan
 
-from .cases import CLIMATES, HELD_OUT, load, members, outdoors, plan_of
+from .cases import BREADTH, CLIMATES, HELD_OUT, load, members, outdoors, plan_of
 
-CASES = [*load(), *load(HELD_OUT)]
+CASES = [*load(), *load(HELD_OUT), *load(BREADTH)]
 PLANS = [pytest.param(case, n, id=f"{case['id']}-{n}") for case in CASES for n in range(members(case))]
 PROSE = {"id", "statement", "source", "locator", "as_stated", "certainty", "implied", "judged_why"}
 FACTS = {"outcome", "because", "looks_wrong", "plants", "horizon", "conditions", "judged"}

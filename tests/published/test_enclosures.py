@@ -19,8 +19,9 @@ from bogwright.enclosure.plan import read_plan
 from bogwright.judge.ask import ask_plan
 from bogwright.judge.bench import Bench
 from bogwright.judge.findings import GRAVE, Finding
+from bogwright.knowledge.names import Match
 
-from .cases import FILE, HELD_OUT, load, members, plan_of
+from .cases import BREADTH, FILE, HELD_OUT, load, members, plan_of
 from .conftest import published
 
 # cause named by a source → what a finding that names it has in its rule id or its row kind
@@ -95,11 +96,33 @@ def results(bench: Bench) -> list[Result]:
     return list(judged(bench, FILE))
 
 
+@pytest.fixture(scope="module")
+def breadth(bench: Bench) -> list[Result]:
+    """Every statement of the breadth set judged once."""
+    return list(judged(bench, BREADTH))
+
+
 def test_there_are_enough_statements_and_enough_that_look_wrong():
-    """At least 30 statements, at least 40 % of them successes that look wrong at first sight."""
-    cases = [c for c in load() if c.get("judged") is not False]
-    assert len(cases) >= 30
-    assert sum(c["looks_wrong"] and c["outcome"] == "works" for c in cases) >= 0.4 * len(cases)
+    """At least 30 statements (80 of breadth), at least 40 % of them successes that look wrong at first sight."""
+    for file, least in ((FILE, 30), (BREADTH, 80)):
+        cases = [c for c in load(file) if c.get("judged") is not False]
+        assert len(cases) >= least
+        assert sum(c["looks_wrong"] and c["outcome"] == "works" for c in cases) >= 0.4 * len(cases)
+
+
+def test_the_breadth_set_spreads_over_genera_and_groups(bench):
+    """No genus holds more than a third of the plants named, and at least 15 genera and 15 groups are there."""
+    genera: Counter[str] = Counter()
+    groups = set()
+    for case in load(BREADTH):
+        for plant in case["plants"]:
+            found = bench.base.find(plant["taxon"])
+            if isinstance(found, Match):
+                entry = bench.base.entries[found.id]
+                genera[entry.genus] += 1
+                groups |= {entry.group} - {None}
+    assert max(genera.values()) <= sum(genera.values()) / 3
+    assert len(genera) >= 15 and len(groups) >= 15
 
 
 def shares(results: list[Result], title: str, capsys: pytest.CaptureFixture[str]) -> dict[str, float]:
@@ -123,6 +146,18 @@ def test_both_kinds_of_error_stay_small(results, capsys):
     assert share["unproven"] <= 0.15 and share["condition-unmet"] <= 0.10
 
 
+def test_breadth_statements(breadth, capsys):
+    """Gathered fresh for the wider knowledge, encoded blind. The same limits.
+
+    First run: 147 judgements, 108 right, 0 false-sound, 3 false-unsound, 28 unproven, 8 conditions unmet. One change of
+    meaning followed (a rest whose winter nobody stated is asked for, like any other figure; one that is stated and
+    reaches across the limit stays in doubt), and one mended profile (U. australis of warm countries).
+    """
+    share = shares(breadth, "breadth statements", capsys)
+    assert share["false-sound"] <= 0.05 and share["false-unsound"] <= 0.05
+    assert share["unproven"] <= 0.15 and share["condition-unmet"] <= 0.10
+
+
 def test_statements_nobody_tuned_on(bench, capsys):
     """Gathered and encoded without sight of profiles, rules or verdicts, and not tuned on one by one.
 
@@ -134,9 +169,9 @@ def test_statements_nobody_tuned_on(bench, capsys):
     assert share["unproven"] <= 0.25 and share["condition-unmet"] <= 0.10
 
 
-def test_every_disagreement_is_argued_and_no_argument_outlives_it(results):
+def test_every_disagreement_is_argued_and_no_argument_outlives_it(results, breadth):
     """disagreements.yaml names each wrong or unproven statement with its reason; stale entries fail."""
     argued = {(d["id"], d["kind"]) for d in published("disagreements.yaml")}
-    found = {(case["id"], kind) for case, _, _, kind, _ in results if kind != "right"}
+    found = {(case["id"], kind) for case, _, _, kind, _ in (*results, *breadth) if kind != "right"}
     assert found - argued == set(), "argue these"
     assert argued - found == set(), "no longer needed"

@@ -65,8 +65,11 @@ def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], 
         given = "not-needed" if restless else "in-place" if _all_dry(needs, best) else "?"
     elif excess[0] > 0:
         given = "missed"
+    elif excess[1] <= 0:
+        given = "in-place"
     else:
-        given = "in-place" if excess[1] <= 0 else "?"
+        # what nobody stated is asked for; what is stated and reaches across the limit is in doubt
+        given = "in-doubt" if excess[1] < LIMIT else "?"
     return ChosenYear(best, given, excess, rests)
 
 

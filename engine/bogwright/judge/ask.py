@@ -189,8 +189,8 @@ def _with_readings(
     """
     whole = run({}, fire)
     # what is certain under the spread is certain under every reading: only what stays open can hang on one
-    open_ones = [f for f in whole.findings if not f.certain and not f.disputed]
-    open_ones = [f for f in open_ones if f.withhold] or open_ones  # what holds the verdict back goes first
+    open_ones = [f for f in whole.findings if (not f.certain or f.holds_back) and not f.disputed]
+    open_ones = [f for f in open_ones if f.holds_back] or open_ones  # what holds the verdict back goes first
     unsettled = {p for f in open_ones for p in f.plants}
     everybody = any(not f.plants for f in open_ones)
     disputes = [

@@ -58,6 +58,11 @@ class Finding:
     side: str
 
     @property
+    def holds_back(self) -> bool:
+        """It keeps the verdict unproven: a blocker that nobody can rule out, or a rule that says so itself."""
+        return (self.severity == "blocker" and self.withhold) or (self.certain and self.cap == "unproven")
+
+    @property
     def rank(self) -> tuple[int, int, str, tuple[str, ...], str]:
         """Gravest and certain first, then by rule and plant, so that the same facts print in the same order."""
         return (-GRAVE[self.severity], 0 if self.certain else 1, self.rule, self.plants, self.months)
@@ -173,9 +178,7 @@ def decide(findings: Sequence[Finding]) -> str:
     deciding = [f for f in findings if not f.disputed]
     if any(f.certain and f.severity == "blocker" for f in deciding):
         return "unsound"
-    if any(f.severity == "blocker" and f.withhold for f in deciding) or any(
-        f.certain and f.cap == "unproven" for f in deciding
-    ):
+    if any(f.holds_back for f in deciding):
         return "unproven"
     if any(GRAVE[f.severity] >= GRAVE["condition"] for f in deciding) or any(
         f.certain and f.cap == "conditional" for f in deciding

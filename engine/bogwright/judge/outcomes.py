@@ -73,16 +73,13 @@ def _outcome(id: str, name: str, findings: Sequence[Finding], liked: bool, away:
         return Outcome(
             id, name, "dies" if grave.outcome == "death" else "declines", False, grave.title, grave.months, away
         )
-    doubt = next((f for f in own if f.severity == "blocker" and f.withhold), None)
+    doubt = next((f for f in own if f.holds_back), None)
     if doubt is not None:
         return Outcome(id, name, "uncertain", False, doubt.title, doubt.months, away)
     # what nobody stated is a question, not a fault: say so rather than vouch for the plant
     asked = next((f for f in own if f.severity == "blocker" and not f.certain), None)
     if asked is not None:
         return Outcome(id, name, "uncertain", False, f"not stated, so open: {asked.title.lower()}", "", away)
-    gap = next((f for f in own if f.cap == "unproven" and f.certain), None)
-    if gap is not None:
-        return Outcome(id, name, "uncertain", False, gap.title, "", away)
     hangs = next((f for f in own if GRAVE[f.severity] >= GRAVE["condition"] and f.certain), None)
     if hangs is not None:
         return Outcome(id, name, "keeps", True, hangs.title, hangs.months, away)

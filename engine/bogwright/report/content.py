@@ -28,8 +28,9 @@ def content(answer: Answer) -> dict[str, Any]:
     needs = {p.id: p.needs for p in shown.plants} if isinstance(shown, Enclosure) else {p.id: p for p in shown.plants}
     names = {i: n.name for i, n in needs.items()}
     rests = _rests(shown)
-    deciding = [f for f in shown.findings if GRAVE[f.severity] >= GRAVE["condition"] and (f.certain or f.withhold)]
-    asked = [f for f in shown.findings if GRAVE[f.severity] >= GRAVE["condition"] and not f.certain and not f.withhold]
+    graver = [f for f in shown.findings if GRAVE[f.severity] >= GRAVE["condition"]]
+    deciding = [f for f in shown.findings if f.holds_back or (f in graver and (f.certain or f.withhold))]
+    asked = [f for f in graver if not f.certain and not f.withhold]
     made: dict[str, Any] = {
         "verdict": answer.verdict,
         "question": "plan" if plan else "names",
@@ -42,7 +43,7 @@ def content(answer: Answer) -> dict[str, Any]:
         ],
         "findings": [_finding(f, needs, rests) for f in deciding],
         "cautions": [
-            _finding(f, needs, rests) for f in shown.findings if f.certain and GRAVE[f.severity] < GRAVE["condition"]
+            _finding(f, needs, rests) for f in shown.findings if f.certain and f not in graver and not f.holds_back
         ],
         "not_assessed": _not_assessed(asked, names),
         "measure_first": _measure_first(answer.bench, shown),
