@@ -57,8 +57,9 @@ class KnowledgeBase:
     def missing_groups(self) -> list[Problem]:
         """Profiles that name a group which has no profile."""
         found = []
-        for entry in self.entries.values():
-            if entry.group and entry.group not in self.entries and entry.form is None:
+        known = self.entries
+        for entry in known.values():
+            if entry.group and entry.group not in known and entry.form is None:
                 record = self.records[entry.record]
                 place = record.positions.value((*entry.root, "group"))
                 message = f"the group '{entry.group.partition('/_')[2]}' has no profile"

@@ -40,7 +40,7 @@ class Row:
 
     stat: Stat
     digest: str
-    record: bytes
+    record: bytes | memoryview
     entries: list[Entry]
 
     def fresh(self, now: Stat, began: int) -> bool:
@@ -63,7 +63,7 @@ class Snapshot(Mapping[str, Record]):
 
     def __getitem__(self, name: str) -> Record:
         if name not in self._decoded:
-            kept = json.loads(self.rows[name].record)
+            kept = json.loads(bytes(self.rows[name].record))
             data = kept["data"]
             self._decoded[name] = Record(name, str(self.kb / name), data, Positions(data, kept["positions"]))
         return self._decoded[name]
@@ -226,11 +226,11 @@ class _Reader:
 def _load(file: Path, versions: list[Any], kb: Path) -> Snapshot | None:
     """The snapshot in this file, or None if there is none, it is damaged, or other code or schemas wrote it."""
     try:
-        raw = file.read_bytes()
+        raw = memoryview(file.read_bytes())  # sliced without copying
         length = int.from_bytes(raw[:8], "big")
         if zlib.crc32(raw[:-4]).to_bytes(4, "big") != raw[-4:]:
             return None
-        header = json.loads(raw[8 : 8 + length])
+        header = json.loads(bytes(raw[8 : 8 + length]))
         if header["versions"] != versions:
             return None
         start = 8 + length
