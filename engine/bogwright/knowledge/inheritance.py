@@ -175,6 +175,8 @@ def _range(said: Iterator[Stated], field: Field) -> RangeClaim | None:
     note: str | None = None
     origin: Origin | None = None
     for found in said:
+        if len(ends) == 2:
+            break  # both ends are stated nearer, and a note further up speaks of other figures
         origin = origin or origin_of(found)
         note = note or found.node.get("note")
         if found.node.get("unknown"):

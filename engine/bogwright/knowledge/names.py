@@ -254,10 +254,10 @@ class Names:
         return self._known(name, "genus", members) if members else None
 
     def _members(self, entry: Entry) -> list[str]:
+        """Plants of a genus or group, those with a profile first."""
         taxa = (taxon for taxon in self._taxa if taxon.form is None)
-        if entry.kind == "genus":
-            return [taxon.id for taxon in taxa if taxon.genus == entry.genus]
-        return [taxon.id for taxon in taxa if taxon.group == entry.id]
+        kept = [t for t in taxa if (t.genus == entry.genus if entry.kind == "genus" else t.group == entry.id)]
+        return [taxon.id for taxon in sorted(kept, key=lambda taxon: taxon.listed)]
 
     def _known(self, name: str, kind: Literal["genus", "group"], members: list[str]) -> NameProblem:
         hint = f"name a species; known: {self._shown(members)}" if members else "no species of it is known yet"

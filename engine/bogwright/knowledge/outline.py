@@ -144,7 +144,8 @@ def without_profiled(entries: Iterable[Entry]) -> list[Entry]:
         if plant is None:
             kept.append(entry)
         else:
-            lent.setdefault(plant.id, []).extend(name for name in entry.names if name.kind == "synonym")
+            # a synonym that a profile (of a form, say) has for itself is not lent to another
+            lent.setdefault(plant.id, []).extend(name for name in entry.names[1:] if name.key not in profiled)
     return [replace(e, names=(*e.names, *lent[e.id])) if e.id in lent else e for e in kept]
 
 
