@@ -6,6 +6,7 @@ exit statuses, one clear message for each kind of bad input, same bytes twice.
 import io
 import json
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -16,6 +17,7 @@ from jsonschema import Draft202012Validator
 from bogwright.cli import main
 
 ROOT = Path(__file__).parents[2]
+KB = ROOT / "kb"
 DEMO = ROOT / "kb" / "plans" / "landing-case.yaml"
 SAME_CASE = ["Drosera capensis", "Drosera spatulata"]
 
@@ -270,3 +272,65 @@ def test_a_full_disk_is_told_without_a_trace():
         )
     assert done.returncode == 2
     assert "the disk is full" in done.stderr and "Traceback" not in done.stderr
+
+
+IMPOSSIBLE = """\
+profile: taxon
+name: Drosera impossibilis
+rank: species
+group: subtropical
+identity:
+  hemisphere: {value: south, basis: from-memory}
+air:
+  temperature_day:
+    prefers: {band: [30.2, 30.4], basis: from-memory}
+    tolerates: {band: [30, 30.5], basis: from-memory}
+    outside: {low: death, high: death, basis: from-memory}
+habit:
+  growth_form: {value: rosette, basis: from-memory}
+  height: {high: 5, basis: from-memory}
+"""
+
+
+def test_lint_finds_a_plant_that_cannot_live_and_a_climate_that_is_not_there(tmp_path, monkeypatch, capsys):
+    """Figures that exclude one another are found by the solver, over the whole base."""
+    kb = tmp_path / "kb"
+    shutil.copytree(KB, kb)
+    (kb / "profiles" / "drosera" / "impossibilis.yaml").write_text(IMPOSSIBLE, encoding="utf-8")
+    genus = kb / "profiles" / "byblis" / "_genus.yaml"
+    genus.write_text(genus.read_text(encoding="utf-8").replace("identity:", "climate: nowhere\nidentity:", 1), "utf-8")
+    monkeypatch.setenv("BOGWRIGHT_KB", str(kb))
+    assert main(["lint"]) == 2
+    said = capsys.readouterr().out
+    assert "impossibilis.yaml:2:1: no enclosure could serve Drosera impossibilis even alone" in said
+    assert "no method of kb/climates.yaml is called 'nowhere'" in said
+
+
+def test_stats_and_outliers(capsys):
+    """Both print, and as JSON hold what they print."""
+    assert main(["stats"]) == 0
+    assert "Gaps worth a contribution" in capsys.readouterr().out
+    assert main(["stats", "--json"]) == 0
+    made = json.loads(capsys.readouterr().out)
+    assert made["taxa"]["profiled"] >= 200 and made["claims"]["species_care_bands"]["published_share"] >= 0.65
+    assert made["sources"]["cited_by_claims"] >= 80
+    assert main(["lint", "--outliers"]) == 0
+    assert "its genus has" in capsys.readouterr().out
+    assert main(["lint", "--outliers", "--json"]) == 0
+    assert {"taxon", "median", "score", "line"} <= json.loads(capsys.readouterr().out)[0].keys()
+    assert main(["lint", "--outliers", "kb"]) == 2
+
+
+def test_a_mere_name_is_judged_by_its_group_and_says_so(capsys):
+    assert main(["judge", "Nepenthes diabolica", "--json"]) == 0
+    said = [one["says"] for one in json.loads(capsys.readouterr().out)["cautions"]]
+    assert any(one.startswith("Nepenthes diabolica has no profile: this answer rests on its group") for one in said)
+    assert main(["plant", "Nepenthes diabolica"]) == 0
+    shown = capsys.readouterr().out
+    assert "No profile yet" in shown and "range of the profiled members of Nepenthes, highland group" in shown
+
+
+def test_a_plant_of_which_nothing_is_known_is_never_cleared(capsys):
+    """Philcoxia has no temperature that anybody stated."""
+    assert main(["judge", "Philcoxia minensis"]) == 3
+    assert "uncertain" in capsys.readouterr().out

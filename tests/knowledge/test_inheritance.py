@@ -218,10 +218,10 @@ air:
 """
 
 
-def test_a_dispute_replaces_what_is_inherited(write: Write, species: Write, opened: Open) -> None:
-    write(
-        "profiles/exempla/_genus.yaml", GENUS + "air: {temperature_night: {survives: {low: 0, basis: from-memory}}}\n"
-    )
+def test_a_dispute_replaces_what_its_readings_speak_of(write: Write, species: Write, opened: Open) -> None:
+    """The genus's tolerated high end is replaced, also under a reading that states none; the rest is inherited."""
+    text = "{survives: {low: 0, basis: from-memory}, tolerates: {high: 30, basis: from-memory}}"
+    write("profiles/exempla/_genus.yaml", GENUS + f"air: {{temperature_night: {text}}}\n")
     species(DISPUTE)
     profile = opened().profile("exempla/una")
     claim = _band(profile, "air.temperature_night")
@@ -230,7 +230,8 @@ def test_a_dispute_replaces_what_is_inherited(write: Write, species: Write, open
     assert claim.value("tolerates", "low") == 5, "what all readings agree on"
     assert claim.value("tolerates", "high") is None
     assert claim.hull("tolerates", "high") == (18, 24)
-    assert "survives" not in claim.levels
+    assert [reading.claim.value("survives", "low") for reading in claim.readings] == [0, 0]
+    assert [reading.claim.value("tolerates", "high") for reading in claim.readings] == [18, 24]
     end = claim.readings[1].claim.end("tolerates", "high")
     assert end is not None
     assert end.origin.line == 11

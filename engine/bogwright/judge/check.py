@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from bogwright import data
 from bogwright.judge.bench import Bench, placer, shipped_fields
 from bogwright.judge.native import check_native
+from bogwright.judge.share import arenas
+from bogwright.knowledge.base import KnowledgeError
 from bogwright.knowledge.lint import lint
 from bogwright.knowledge.problems import Problem, Problems
 from bogwright.knowledge.snapshot import open_snapshot
 from bogwright.rules import Problem as RuleProblem
 from bogwright.rules import Rule, check, parse, run_examples
+from bogwright.sharing.boxes import LADDER
 
 
 def check_knowledge(paths: Sequence[str]) -> list[Problem]:
@@ -22,9 +25,31 @@ def check_knowledge(paths: Sequence[str]) -> list[Problem]:
     found.extend(lint(wanted))
     if not wanted or any("rules" in p.resolve().parts for p in wanted):
         found.extend(_rule_problems(wanted))
-    if not wanted and not any(problem.severity == "error" for problem in found):
-        found.extend(check_native(Bench.open()))
+    if not wanted:
+        found.extend(_judged())
     return list(found)
+
+
+def _judged() -> Iterator[Problem]:
+    """What only a judgement finds; nothing where the base cannot be opened, which is told already."""
+    try:
+        bench = Bench.open()
+    except KnowledgeError:
+        return
+    yield from check_native(bench)
+    yield from _alone(bench)
+
+
+def _alone(bench: Bench) -> Iterator[Problem]:
+    """Plants that no enclosure could serve even alone, since their own figures exclude one another."""
+    for entry in bench.base.taxa():
+        needs = bench.needs(bench.base.profile(entry.id), id=entry.id, name=entry.name)
+        if not arenas(bench, [needs], LADDER["slow"]).serves([entry.id]):
+            record = bench.base.records[entry.record]
+            line, column = record.positions.key((*entry.root, "name"))
+            message = f"no enclosure could serve {entry.name} even alone: its figures exclude one another"
+            hint = "see 'bogwright plant' for all of them, inherited ones as well; correct what clashes"
+            yield Problem(record.file, line, column, message, hint, "cannot-live")
 
 
 def _rule_problems(wanted: Sequence[Path]) -> list[Problem]:

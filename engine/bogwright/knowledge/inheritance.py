@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import Any, NamedTuple
 
 from .claims import (
@@ -106,15 +106,16 @@ class _Ends:
         self.ends: dict[tuple[str, str], End] = dict(other.ends) if other else {}
         self.outcomes: dict[str, Outcome] = dict(other.outcomes) if other else {}
 
-    def take(self, said: Stated, node: dict[str, Any], *more: str | int) -> None:
+    def take(self, said: Stated, node: dict[str, Any], *more: str | int, but: Collection[object] = ()) -> None:
+        """What the node states, but for some ends and outcomes."""
         for level in LEVELS:
             if level in node:
                 for end, value in _numbers(node[level]):
-                    if (level, end) not in self.ends:
+                    if (level, end) not in self.ends and (level, end) not in but:
                         self.ends[level, end] = _end(said, node[level], value, *more, level)
         outside = node.get("outside", {})
         for end in ("low", "high"):
-            if end in outside and end not in self.outcomes:
+            if end in outside and end not in self.outcomes and end not in but:
                 origin = origin_of(said, *more, "outside")
                 note = outside.get("note")
                 self.outcomes[end] = Outcome(outside[end], outside["basis"], sources_of(outside), note, origin)
@@ -139,18 +140,29 @@ def _band(said: Iterator[Stated], field: Field) -> BandClaim | None:
         if node.get("unknown"):
             return gathered.claim(field, note=note, origin=origin, unknown=not gathered.ends)
         if "disputed" in node:
-            return _disputed(gathered, found, field, note, origin)
+            return _disputed(gathered, found, said, field, note, origin)
         gathered.take(found, node)
     return gathered.claim(field, note=note, origin=origin) if origin else None
 
 
-def _disputed(nearer: _Ends, found: Stated, field: Field, note: str | None, origin: Origin) -> BandClaim:
-    """Each reading under what nearer profiles state; if those leave no difference the dispute is settled."""
+def _disputed(
+    nearer: _Ends, found: Stated, above: Iterator[Stated], field: Field, note: str | None, origin: Origin
+) -> BandClaim:
+    """Each reading under what nearer profiles state; if those leave no difference the dispute is settled.
+
+    What no reading speaks of is taken from the profiles above, up to one that disputes the matter itself.
+    """
     sides = []
     for index, reading in enumerate(found.node["disputed"]):
         ends = _Ends(nearer)
         ends.take(found, reading, "disputed", index)
         sides.append((reading["reading"], ends))
+    spoken_of = {key for _, ends in sides for key in (*ends.ends, *ends.outcomes)}
+    for further in above:
+        if further.node.get("unknown") or "disputed" in further.node:
+            break
+        for _, ends in sides:
+            ends.take(further, further.node, but=spoken_of)
     agreed = _Ends(nearer)
     first = sides[0][1]
     for key, end in first.ends.items():

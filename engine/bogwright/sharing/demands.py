@@ -156,37 +156,36 @@ def _spread(ends: Ends, profile: Profile, axis: Axis, known: Inference) -> None:
 def _native(ends: Ends, settled: Ends, axis: Axis, profile: Profile, claim: BandClaim | None, known: Inference) -> Ends:
     """Ends that follow from the heights where the plant grows wild, unless it states them itself.
 
-    Figure and heights bracket the same end. Where they agree, the narrower holds: what growers say of the whole group
-    stays. Where they exclude each other the plant is not like its group, and what the group prefers or survives goes
-    too; only the plant's own words hold the new end apart.
+    Figure and heights bracket the same end: where both agree, the narrower holds. Where they exclude each other the
+    plant is not like its group, and the group's end is moved as far as the heights demand and no farther. What the
+    plant itself prefers or survives holds the end apart.
     """
     found: Ends = {}
     for side in ("low", "high"):
         native = known.of_height(profile, axis.id, side)
-        if native is None or (claim is not None and _own(claim, "tolerates", side)):
-            continue
-        low, high = native.span
         held = settled[side][0]
-        if held is not None and held[0] <= high and low <= held[1]:
-            low, high = max(low, held[0]), min(high, held[1])
-            if (low, high) == held:
-                continue
-        else:
-            low, high = _between(ends, (low, high), side, claim)
-        found[side] = ((low, high), Origin("derived", native.file, native.line, native.sources, native.method))
+        if native is None or held is None or (claim is not None and _own(claim, "tolerates", side)):
+            continue
+        low, high = (min(max(end, native.span[0]), native.span[1]) for end in held)
+        for level in ("prefers", "survives"):
+            bound = claim.value(level, side) if claim is not None and _own(claim, level, side) else None
+            if bound is not None:
+                hold = min if (level == "prefers") == (side == "low") else max
+                low, high = hold(low, bound), hold(high, bound)
+        if (low, high) != held:
+            _fitted(ends, claim, side, low, high)
+            found[side] = ((low, high), Origin("derived", native.file, native.line, native.sources, native.method))
     return found
 
 
-def _between(ends: Ends, span: Interval, side: str, claim: BandClaim | None) -> Interval:
-    """A new tolerated end, kept outside what the plant itself prefers and inside what it survives."""
-    low, high = span
+def _fitted(ends: Ends, claim: BandClaim | None, side: str, low: float, high: float) -> None:
+    """Leaves out what the group prefers or survives where it would lie on the wrong side of a new end."""
     for level in ("prefers", "survives"):
-        if claim is None or not _own(claim, level, side):
-            ends.pop(f"{level}.{side}", None)
-        elif (bound := claim.value(level, side)) is not None:
-            hold = min if (level == "prefers") == (side == "low") else max
-            low, high = hold(low, bound), hold(high, bound)
-    return low, high
+        found = ends.get(f"{level}.{side}", (None, None))[0]
+        if found is not None and not (claim is not None and _own(claim, level, side)):
+            above = (level == "prefers") == (side == "low")
+            if (found[0] < low) if above else (found[1] > high):
+                del ends[f"{level}.{side}"]
 
 
 def _own(claim: BandClaim, level: str, side: str) -> bool:
