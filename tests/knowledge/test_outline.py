@@ -75,6 +75,8 @@ FAULTS = [
     (row("Exempla una", from_memory="nane"), "2:36: 'nane' is no column — name columns, a space between (column)"),
     ("Exempla una,L.\n", "2:1: the row has 2 cells, not 13 — quote cells that hold a comma (cells)"),
     (row("Exempla una") * 2, "3:1: 'Exempla una' stands here twice — keep one of the rows (name-clash)"),
+    (row("Aliena una"), "2:1: 'Aliena una' stands in the table of exempla — move it to the table of its genus"),
+    (row("Exempla una", note="x" * 140_000), "2:1: the row cannot be read: field larger than field limit"),
     (row("Exempla una", accepted="Exempla alia"), "2:22: the accepted name 'Exempla alia' has no row of its own"),
 ]
 

@@ -71,7 +71,7 @@ def read_outline(file: str) -> Document:
     except (OSError, UnicodeError) as error:
         return _unreadable(file, f"the table cannot be read: {error}", "save it as UTF-8 text")
     lines = text.splitlines()
-    if not lines or tuple(next(csv.reader(lines[:1]))) != COLUMNS:
+    if not lines or lines[0].split(",") != list(COLUMNS):
         return _unreadable(file, "the first line does not name the columns", f"write: {','.join(COLUMNS)}")
     problems: list[Problem] = []
     rows = list(_rows(file, lines, problems))
@@ -89,7 +89,11 @@ def read_outline(file: str) -> Document:
                 _problem(file, row.place("accepted"), message, "add its row, or correct the name", "name-clash")
             )
     for row in rows:
-        if not row["accepted"] and row.slug in taxa:
+        if not row["accepted"] and normal(row["name"]).partition(" ")[0] != genus:
+            message = f"{quoted(row['name'])} stands in the table of {genus}"
+            hint = "move it to the table of its genus; only synonyms may bear another's name"
+            problems.append(_problem(file, row.place("name"), message, hint, "file-name"))
+        elif not row["accepted"] and row.slug in taxa:
             message = f"{quoted(row['name'])} stands here twice"
             problems.append(_problem(file, row.place("name"), message, "keep one of the rows", "name-clash"))
         elif not row["accepted"]:
@@ -152,7 +156,11 @@ def without_profiled(entries: Iterable[Entry]) -> list[Entry]:
 def _rows(file: str, lines: list[str], problems: list[Problem]) -> Iterator[_Row]:
     for number, text in enumerate(lines[1:], start=2):
         starts = [match.start() + 1 for match in _CELL.finditer(text)][: len(COLUMNS)]
-        cells = next(csv.reader([text]), [])
+        try:
+            cells = next(csv.reader([text]), [])
+        except csv.Error as error:
+            problems.append(_problem(file, (number, 1), f"the row cannot be read: {error}", "write it anew", "cells"))
+            continue
         if len(cells) != len(COLUMNS):
             message = f"the row has {len(cells)} cells, not {len(COLUMNS)}"
             problems.append(_problem(file, (number, 1), message, "quote cells that hold a comma", "cells"))
