@@ -180,8 +180,7 @@ def _floating(profile: Profile) -> Iterator[Problem]:
 def _against_group(profile: Profile) -> Iterator[Problem]:
     """A plant whose own claim leaves nothing in common with what it would inherit says why, in a note."""
     above = tuple(layer for layer in profile.layers if layer.inherited)
-    own_notes = any(layer.data.get("notes") for layer in profile.layers if not layer.inherited)
-    for field in profile.fields() if above and not own_notes else ():
+    for field in profile.fields() if above else ():
         claim = profile.claim(field)
         inherited = inheritance.resolve(above, field.split("."), claim.field) if claim else None
         origin = claim.origin if claim is not None else None
