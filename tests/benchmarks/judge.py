@@ -18,7 +18,7 @@ TWELVE = [
     "Drosera capensis",
     "Nepenthes ampullaria",
     "Drosera adelae",
-    "Drosera spatulata",
+    "Drosera burmannii",
     "Pinguicula moranensis",
     "Utricularia sandersonii",
     "Utricularia livida",
