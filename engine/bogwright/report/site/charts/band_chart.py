@@ -59,13 +59,14 @@ def chart(scale: Scale, found: Sequence[Lane], claim: BandClaim | None = None) -
         for line in [f"{lane.title}:"] * bool(lane.title) + [" · ".join(_figures(lane))]:
             drawn.append(svg.text(0, top + 11, line))
             top += CAPTION
-        drawn.append(_lane(scale, lane, top + LANE / 2))
+        drawn += [backdrop(scale, top, top + LANE), _lane(scale, lane, top + LANE / 2)]
         top += LANE
     if not found:
         drawn.append(svg.text(0, top + 11, "unknown: " + ("looked for, not found" if claim else "no figure yet")))
-        drawn.append(_unknown(top + CAPTION + LANE / 2))
-        top += CAPTION + LANE
-    parts += [backdrop(scale, HEAD + CAPTION, top), ruler(scale, top), *drawn]
+        top += CAPTION
+        drawn += [backdrop(scale, top, top + LANE), _unknown(top + LANE / 2)]
+        top += LANE
+    parts += [*drawn, ruler(scale, top)]
     told = "; ".join(_lane_told(lane, unit) for lane in found) or "unknown"
     if len(found) > 1:
         told = f"disputed: {told}"
@@ -125,7 +126,6 @@ def _bar(bar: Bar, extent: _Extent, middle: float) -> Markup:
     left, right, maybe_left, maybe_right = extent
     half = HALF[bar.level]
     top, bottom = middle - half, middle + half
-    standing = "memory" if "from-memory" in bar.bases else "derived" if "derived" in bar.bases else None
     drawn: list[Text] = []
     for end, far in ((left, maybe_left), (right, maybe_right)):
         if far is not None:
@@ -137,12 +137,11 @@ def _bar(bar: Bar, extent: _Extent, middle: float) -> Markup:
         drawn.append(svg.shape("rect", class_="survives", x=left, y=middle - 0.75, width=right - left, height=1.5))
     else:
         drawn.append(svg.shape("rect", class_=bar.level, x=left, y=top, width=right - left, height=2 * half))
-    drawn.append(
-        svg.shape("path", class_=f"edge {standing}" if standing else "edge", d=_outline(bar, extent, top, bottom))
-    )
+    drawn.append(svg.shape("path", class_="edge", d=_outline(bar, extent, top, bottom)))
     for edge, x, away in ((bar.low, left, -1), (bar.high, right, 1)):
         drawn += _tail(edge, x, away, middle)
-    return svg.group(f"level-{bar.level}", *drawn)
+    standing = " memory" if "from-memory" in bar.bases else " derived" if "derived" in bar.bases else ""
+    return svg.group(f"level-{bar.level}{standing}", *drawn)
 
 
 def _outline(bar: Bar, extent: _Extent, top: float, bottom: float) -> str:
@@ -194,13 +193,13 @@ def ruler(scale: Scale, y: float) -> Markup:
 def legend() -> Markup:
     """What the shapes mean."""
 
-    def bar(level: str, class_: str = "edge") -> Markup:
+    def bar(level: str, standing: str = "") -> Markup:
         half, middle = HALF[level], 10.0
         tall = 0.75 if level == "survives" else half
         body = svg.shape("rect", class_=level, x=3, y=middle - tall, width=28, height=2 * tall)
         along = "" if level == "survives" else f"M3 {middle - half}H31M3 {middle + half}H31"
         ends = f"{along}M3 {middle - half}V{middle + half}M31 {middle - half}V{middle + half}"
-        return cat(body, svg.shape("path", class_=class_, d=ends))
+        return svg.group(f"level-{level} {standing}".rstrip(), body, svg.shape("path", class_="edge", d=ends))
 
     crowd = svg.shape("path", class_="plants", d="M2 19V14H9V7H17V3H25V12H32V19Z")
     tail = cat(svg.shape("path", class_="tail", d="M3 10H20"), svg.text(26, 14, "?", "asked"))
@@ -211,8 +210,8 @@ def legend() -> Markup:
         (bar("survives"), "survived for a short time"),
         (tail, "an end that nobody knows"),
         (doubt, "the end lies somewhere in here"),
-        (bar("tolerates", "edge memory"), "dashed outline: from memory, to be checked"),
-        (bar("tolerates", "edge derived"), "dotted outline: derived from other figures"),
+        (bar("tolerates", "memory"), "dashed outline: from memory, to be checked"),
+        (bar("tolerates", "derived"), "dotted outline: derived from other figures"),
         (crowd, "how many plants live at each value; the scale is that of all plants"),
     )
     items = (el("li", svg.swatch(sample), " ", words) for sample, words in rows)

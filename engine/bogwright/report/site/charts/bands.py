@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from bogwright.knowledge import LEVELS, BandClaim
@@ -18,7 +18,8 @@ Span = tuple[float, float]
 class Edge:
     """One end of a level.
 
-    span : where it lies, twice the same number if stated; None if nobody knows. free : nothing is asked on this side.
+    span : where it lies, twice the same number if stated; None if nobody knows. basis : its standing, "unknown" where
+    only a wider level bounds it. free : nothing is asked on this side.
     """
 
     span: Span | None = None
@@ -41,7 +42,7 @@ class Bar:
     @property
     def bases(self) -> tuple[str, ...]:
         """Standings of its known ends, each once."""
-        return tuple(dict.fromkeys(edge.basis for edge in (self.low, self.high) if edge.span is not None))
+        return tuple(dict.fromkeys(edge.basis for edge in (self.low, self.high) if edge.basis != "unknown"))
 
     def figures(self) -> str:
         """Both ends as they stand over the picture: ``16–32``, ``≤ 38``, ``?–38`` where the lower is unknown."""
@@ -91,27 +92,41 @@ def lanes(claim: BandClaim | None, free: frozenset[str], demand: Demand | None =
 
 
 def _bars(claim: BandClaim | None, free: frozenset[str], demand: Demand | None) -> Iterator[Bar]:
+    known = {(level, side): _known(claim, level, side, demand) for level in LEVELS for side in ("low", "high")}
     for level in reversed(LEVELS):
-        low, high = (_edge(claim, level, side, free, demand) for side in ("low", "high"))
-        if low.span is not None or high.span is not None:
-            yield Bar(level, low, high)
+        low, high = known[level, "low"], known[level, "high"]
+        if low or high:
+            yield Bar(level, low or _missing(known, level, "low", free), high or _missing(known, level, "high", free))
 
 
-def _edge(claim: BandClaim | None, level: str, side: str, free: frozenset[str], demand: Demand | None) -> Edge:
+def _known(claim: BandClaim | None, level: str, side: str, demand: Demand | None) -> Edge | None:
+    """An end that is stated or computed."""
     stated = claim.end(level, side) if claim is not None else None
     if stated is not None:
         return Edge((stated.value, stated.value), stated.basis)
     derived = _derived(demand, level, side) if demand is not None else None
-    if derived is not None:
-        return Edge(derived, "derived")
-    return Edge(free=side in free)
+    return Edge(derived, "derived") if derived is not None else None
+
+
+def _missing(known: Mapping[tuple[str, str], Edge | None], level: str, side: str, free: frozenset[str]) -> Edge:
+    """An end that nobody states: levels lie within one another, so a wider one that has this end bounds it."""
+    rank = LEVELS.index(level)
+    outer = next((edge.span for wider in LEVELS[rank + 1 :] if (edge := known[wider, side]) and edge.stated), None)
+    if outer is None:
+        return Edge(free=side in free)
+    own = known[level, "high" if side == "low" else "low"]
+    narrower = [edge for tighter in LEVELS[:rank] if (edge := known[tighter, side])]
+    inner = [edge.span[0] for edge in (own, *narrower) if edge and edge.stated and edge.span]
+    if not inner:
+        return Edge()
+    return Edge((outer[0], max(min(inner), outer[0])) if side == "low" else (min(max(inner), outer[0]), outer[0]))
 
 
 def _derived(demand: Demand, level: str, side: str) -> Span | None:
     """An end that the engine computes; a tolerated one only if something bounds it."""
     if level == "prefers":
         wish = demand.prefers_low if side == "low" else demand.prefers_high
-        return (wish, wish) if wish is not None else None
+        return (round(wish, 1), round(wish, 1)) if wish is not None else None
     spans: dict[tuple[str, str], tuple[Span | None, DemandOrigin | None]] = {
         ("tolerates", "low"): (demand.low, demand.low_origin),
         ("tolerates", "high"): (demand.high, demand.high_origin),
@@ -133,6 +148,6 @@ def _number(edge: Edge) -> str:
     if edge.stated:
         return number(edge.span[0])
     low, high = _open(edge.span)
-    if low is None or high is None:
+    if low is None or high is None or edge.basis == "unknown":
         return "?"
     return f"{number(low)}–{number(high)}"

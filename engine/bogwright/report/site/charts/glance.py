@@ -19,6 +19,8 @@ def section(sheet: Sheet, profile: Profile, demands: Mapping[str, Demand], core:
     demands : of growth, by path of the claim. core : paths of needs that are shown even if nothing is known.
     """
     scales = sheet.atlas.scales
-    drawn = band_chart.charts(scales, profile, demands, core)
+    drawn, wildly = band_chart.charts(scales, profile, demands, core), wild.summary(scales.heights, profile)
+    if not drawn and not wildly:
+        return svg.patterns()
     legend = el("details", el("summary", "How to read these pictures"), band_chart.legend()) if drawn else ""
-    return sheet.section("At a glance", "glance", svg.patterns(), drawn, legend, wild.summary(scales.heights, profile))
+    return sheet.section("At a glance", "glance", svg.patterns(), drawn, legend, wildly)

@@ -10,14 +10,14 @@ from markupsafe import Markup
 
 from bogwright.knowledge import Entry
 from bogwright.report.site.charts.pairs import VERDICTS, Pairs
-from bogwright.report.site.markup import Text, bullets, cat, el
-from bogwright.report.site.sheet import Sheet
+from bogwright.report.site.markup import Text, bullets, cat, el, scientific
+from bogwright.report.site.sheet import Sheet, shown_name
 from bogwright.report.site.wording import counted
 
 MOST = 24
 # a word for each verdict, and what it means; the theme puts a sign before it
 WORDS = {
-    "shares": ("share", "one case suits both in every month, with an ordinary thermostat and timer"),
+    "shares": ("share", "one case suits both in every month they spend in it, with an ordinary thermostat and timer"),
     "care": ("with care", "only if the case is held more finely, or if growth may slow"),
     "open": ("nobody can say", "figures are missing or disputed, and it hangs on them"),
     "apart": ("apart", "no air, light and year suits both, not even with one of them lifted out for its rest"),
@@ -38,8 +38,17 @@ def section(sheet: Sheet, entry: Entry) -> Markup:
     if entry.kind == "genus" and len(plants) > MOST:
         shown = groups(sheet, pairs, plants)
     else:
-        shown = cat(legend(), table(sheet, pairs, plants, f"Who can share with whom: {entry.name}"))
+        shown = cat(
+            _counted(pairs, plants), legend(), table(sheet, pairs, plants, f"Who can share with whom: {entry.name}")
+        )
     return sheet.section("Who can share", "sharing", el("p", TOLD), shown)
+
+
+def _counted(pairs: Pairs, plants: Sequence[Entry]) -> Markup:
+    """How many of all pairs have each verdict."""
+    found = Counter(pairs.verdict(one.id, other.id) for one, other in combinations(plants, 2))
+    parts = [f"{WORDS[key][0]} {found[key]}" for key in VERDICTS if found[key]]
+    return el("p", f"{counted(found.total(), 'pair')}: {', '.join(parts)}.")
 
 
 def table(sheet: Sheet, pairs: Pairs, plants: Sequence[Entry], caption: str) -> Markup:
@@ -47,13 +56,19 @@ def table(sheet: Sheet, pairs: Pairs, plants: Sequence[Entry], caption: str) -> 
     heads = [el("th", el("abbr", str(n), title=plant.name), scope="col") for n, plant in enumerate(plants, 1)]
     rows = []
     for n, plant in enumerate(plants, 1):
-        name = el("th", f"{n}. ", sheet.entry_link(plant), scope="row")
+        name = el("th", f"{n}. ", sheet.link(_short(plant), sheet.atlas.url(plant)), scope="row")
         cells = [
             el("td", class_="self") if plant is other else cell(pairs.verdict(plant.id, other.id)) for other in plants
         ]
         rows.append(el("tr", name, *cells))
     head = el("thead", el("tr", el("td"), *heads))
     return _scrolled(caption, head, el("tbody", *rows), "matrix")
+
+
+def _short(plant: Entry) -> Markup:
+    """A plant's name with its genus, which is that of the page, cut to a letter."""
+    genus, _, rest = plant.name.partition(" ")
+    return scientific(f"{genus[0]}. {rest}") if genus == plant.genus.capitalize() and rest else shown_name(plant)
 
 
 def cell(verdict: str) -> Markup:

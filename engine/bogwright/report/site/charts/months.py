@@ -13,7 +13,7 @@ from bogwright.report.site.markup import Text, cat, slug
 from bogwright.report.site.wording import REST_KINDS, STANDINGS, calendar, figure, words
 from bogwright.sharing.months import NAMES, WEEKS_IN_MONTH, RestSpan, calendar_month, placements, spans
 
-GUTTER, CELL = 32.0, 26.0
+GUTTER, CELL = 34.0, 25.8
 HEADS, LABEL, STRIP, GAP = 32.0, 15.0, 15.0, 5.0
 EVENTS = {"flowering": "It flowers", "waking": "It wakes", "succulent-phase": "Succulent leaves form"}
 

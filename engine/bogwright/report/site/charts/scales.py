@@ -18,7 +18,7 @@ Span = tuple[float, float]
 HEIGHTS = "identity.elevation"
 PARTS = ("air", "light", "water", "medium")
 BINS = 40
-LEFT, RIGHT = 8.0, WIDTH - 8.0
+LEFT, RIGHT = 12.0, WIDTH - 16.0
 TICK_GAP = 36.0
 MARGIN = 0.03
 
