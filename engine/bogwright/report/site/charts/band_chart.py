@@ -17,7 +17,7 @@ from bogwright.report.site.charts.bands import Bar, Edge, Lane, lanes
 from bogwright.report.site.charts.scales import BINS, LEFT, RIGHT, Scale, Scales
 from bogwright.report.site.markup import Text, cat, el, slug
 from bogwright.report.site.wording import figure
-from bogwright.rules.says import BEYOND, READABLE, number
+from bogwright.rules.says import BEYOND, READABLE
 from bogwright.sharing.demands import Demand
 
 LANE, CAPTION, HEAD, FOOT = 28.0, 15.0, 17.0, 17.0
@@ -186,7 +186,7 @@ def backdrop(scale: Scale, top: float, bottom: float) -> Markup:
 def ruler(scale: Scale, y: float) -> Markup:
     marks = "".join(f"M{svg.coordinate(scale.x(tick))} {svg.coordinate(y)}v4" for tick in scale.ticks)
     line = f"M{svg.coordinate(LEFT)} {svg.coordinate(y)}H{svg.coordinate(RIGHT)}{marks}"
-    labels = [svg.text(scale.x(tick), y + 14, number(tick), "tick") for tick in scale.ticks]
+    labels = [svg.text(scale.x(tick), y + 14, figure(tick, tick, None), "tick") for tick in scale.ticks]
     return cat(svg.shape("path", class_="ruler", d=line), *labels)
 
 

@@ -125,8 +125,8 @@ def _missing(known: Mapping[tuple[str, str], Edge | None], level: str, side: str
 def _derived(demand: Demand, level: str, side: str) -> Span | None:
     """An end that the engine computes; a tolerated one only if something bounds it."""
     if level == "prefers":
-        wish = demand.prefers_low if side == "low" else demand.prefers_high
-        return (round(wish, 1), round(wish, 1)) if wish is not None else None
+        end = wish(demand)[side == "high"]
+        return (end, end) if end is not None else None
     spans: dict[tuple[str, str], tuple[Span | None, DemandOrigin | None]] = {
         ("tolerates", "low"): (demand.low, demand.low_origin),
         ("tolerates", "high"): (demand.high, demand.high_origin),
@@ -135,6 +135,12 @@ def _derived(demand: Demand, level: str, side: str) -> Span | None:
     if span is None or origin is None or origin.basis != "derived" or min(map(abs, span)) >= BEYOND:
         return None
     return span
+
+
+def wish(demand: Demand) -> tuple[float | None, float | None]:
+    """What a plant surely prefers, to a tenth; neither end where doubt of lamp and hours leaves nothing sure."""
+    low, high = (None if end is None else round(end, 1) for end in (demand.prefers_low, demand.prefers_high))
+    return (None, None) if low is not None and high is not None and low > high else (low, high)
 
 
 def _open(span: Span) -> tuple[float | None, float | None]:
@@ -146,7 +152,7 @@ def _number(edge: Edge) -> str:
     if edge.span is None:
         return "?"
     if edge.stated:
-        return number(edge.span[0])
+        return figure(edge.span[0], edge.span[0], None)
     low, high = _open(edge.span)
     if low is None or high is None or edge.basis == "unknown":
         return "?"

@@ -32,7 +32,7 @@ def year(way: Way) -> Markup:
     return _strips(
         f"way-{slug(way.id)}",
         f"The year of this way: {way.title}",
-        rows or [Row("Grows all year", (), "grows all year")],
+        rows or [Row("Grows all year", (), "in every month")],
     )
 
 
