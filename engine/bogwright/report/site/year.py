@@ -19,7 +19,7 @@ _PARTS = (
 )
 LEGEND = (
     "Months are counted from the local midwinter: the upper names hold in the north, the lower in the south. "
-    "Filled: it rests. Hatched: the rest may lie here. Line: it grows."
+    "Filled: it rests. Hatched: the rest may lie here. Line: it grows. Dashed outline: from memory."
 )
 
 

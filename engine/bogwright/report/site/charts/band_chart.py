@@ -203,11 +203,14 @@ def legend() -> Markup:
 
     crowd = svg.shape("path", class_="plants", d="M2 19V14H9V7H17V3H25V12H32V19Z")
     tail = cat(svg.shape("path", class_="tail", d="M3 10H20"), svg.text(26, 14, "?", "asked"))
+    bare = svg.shape("rect", class_="tolerates", x=3, y=1, width=31, height=18)
+    endless = svg.group("level-tolerates", bare, svg.shape("path", class_="edge", d="M34 1H3V19H34"))
     doubt = svg.shape("rect", class_="maybe", x=3, y=2, width=28, height=16, fill=f"url(#{svg.HATCH})")
     rows = (
         (bar("prefers"), "preferred: it thrives"),
         (bar("tolerates"), "tolerated for good"),
         (bar("survives"), "survived for a short time"),
+        (endless, "no end drawn: nothing is asked on that side"),
         (tail, "an end that nobody knows"),
         (doubt, "the end lies somewhere in here"),
         (bar("tolerates", "memory"), "dashed outline: from memory, to be checked"),
