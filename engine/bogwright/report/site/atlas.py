@@ -10,6 +10,8 @@ from typing import Any, NamedTuple
 from bogwright.judge.bench import Bench, placer
 from bogwright.knowledge import Entry, KnowledgeBase, Problem, Profile
 from bogwright.knowledge.documents import Record
+from bogwright.report.site.charts.pairs import Pairs
+from bogwright.report.site.charts.scales import Scales
 from bogwright.report.site.markup import slug
 from bogwright.rules import Rule, parse
 
@@ -65,6 +67,7 @@ class Atlas:
         self.bench = bench
         self.base: KnowledgeBase = bench.base
         self.faults: list[Problem] = []
+        self._pairs: dict[str, Pairs] = {}
 
     @classmethod
     def open(cls) -> Atlas:
@@ -100,6 +103,18 @@ class Atlas:
 
     def species_of(self, form: Entry) -> Entry:
         return self.base.entries[form.id.removesuffix(f"/{form.form}")]
+
+    @cached_property
+    def scales(self) -> Scales:
+        """Scales of the pictures, made once for all pages."""
+        return Scales(self.base, self.bench.axes)
+
+    def pairs(self, genus: str) -> Pairs:
+        """Which plants of a genus can share a case, judged once for all pages."""
+        if genus not in self._pairs:
+            plants = [taxon for taxon in self.base.taxa() if taxon.genus == genus]
+            self._pairs[genus] = Pairs(self.bench, plants)
+        return self._pairs[genus]
 
     @cached_property
     def rules(self) -> dict[str, tuple[Rule, Record]]:

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 from markupsafe import Markup
 
 from bogwright.knowledge import BandClaim, Claim, Cue, End, Level, Outcome, RangeClaim, ValueClaim
+from bogwright.report.site.charts.bands import wish
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific, slug
 from bogwright.report.site.regions import named
 from bogwright.report.site.sheet import Sheet
@@ -145,8 +146,8 @@ def _computed(claim: BandClaim | None, row: Row, unit: str | None) -> dict[str, 
     if demand is None:
         return parts
     stated = claim is not None and "prefers" in claim.levels
-    if row.path == "light.dli" and not stated and (demand.prefers_low, demand.prefers_high) != (None, None):
-        least, most = (None if one is None else round(one, 1) for one in (demand.prefers_low, demand.prefers_high))
+    least, most = wish(demand)
+    if row.path == "light.dli" and not stated and (least, most) != (None, None):
         parts["prefers"].append(_derived(figure(least, most, unit), "PPFD or lux, hours and lamp"))
     for side, span, origin in (("lower", demand.low, demand.low_origin), ("upper", demand.high, demand.high_origin)):
         known = claim is not None and claim.value("tolerates", {"lower": "low", "upper": "high"}[side]) is not None

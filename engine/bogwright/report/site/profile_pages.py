@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from markupsafe import Markup
 
 from bogwright.knowledge import STAGES, BandClaim, Entry, Profile
 from bogwright.report.site import members, year
 from bogwright.report.site.atlas import Atlas, Page
+from bogwright.report.site.charts import glance, matrix
 from bogwright.report.site.claims import Row, cue_rows, table
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, slug
 from bogwright.report.site.sheet import Sheet, kind_word, shown_name
@@ -111,9 +112,11 @@ def _founded(profile: Profile) -> str:
 def _body(sheet: Sheet, profile: Profile) -> Markup:
     entry = profile.entry
     paths = sheet.atlas.in_order(profile, profile.fields())
-    parts: list[Text] = [members.listing(sheet, entry)]
+    demands = _demands(sheet.atlas, profile) if entry.kind == "taxon" else {}
+    parts: list[Text] = [members.listing(sheet, entry), matrix.section(sheet, entry)]
+    parts.append(glance.section(sheet, profile, demands, _core(profile)))
     parts.append(_claims(sheet, profile, "Identity", "identity", [("", _rows(profile, paths, ("identity",)))]))
-    asks = [(title, _asks(sheet, profile, paths, part)) for title, part in ASKS]
+    asks = [(title, _asks(sheet, profile, demands, paths, part)) for title, part in ASKS]
     parts.append(_claims(sheet, profile, "What it asks in growth", "asks", asks))
     if profile.ways or entry.kind == "taxon":
         parts.append(sheet.section("Through the year", "year", year.ways(sheet, profile)))
@@ -161,16 +164,17 @@ def _claims(sheet: Sheet, profile: Profile, title: str, anchor: str, groups: lis
     return sheet.section(title, anchor, table(sheet, caption, groups), sheet.evidence())
 
 
-def _asks(sheet: Sheet, profile: Profile, paths: Sequence[str], part: str) -> list[Row]:
+def _core(profile: Profile) -> list[str]:
+    """What its page shows even where nobody has written a figure."""
+    if profile.entry.kind != "taxon":
+        return []
+    return [path for path in CORE if path != "water.table_below_crown" or not floats(profile)]
+
+
+def _asks(sheet: Sheet, profile: Profile, demands: Mapping[str, Demand], paths: Sequence[str], part: str) -> list[Row]:
     """Claims of growth; a taxon shows the core needs even where nobody has written a figure."""
-    taxon = profile.entry.kind == "taxon"
-    demands = _demands(sheet.atlas, profile) if taxon else {}
-    named = [path for path in paths if path.startswith(f"{part}.")]
-    if taxon:
-        core = [path for path in CORE if path.startswith(f"{part}.")]
-        if floats(profile) and "water.table_below_crown" not in named:
-            core = [path for path in core if path != "water.table_below_crown"]
-        named = core + [path for path in named if path not in core]
+    core = [path for path in _core(profile) if path.startswith(f"{part}.")]
+    named = core + [path for path in paths if path.startswith(f"{part}.") and path not in core]
     rows = []
     for path in named:
         field = sheet.atlas.base.fields.get(path)

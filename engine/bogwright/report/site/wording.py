@@ -39,7 +39,6 @@ REST_KINDS = {
 WHERE = {"in-case": "in the enclosure", "lifted-out": "lifted out of the enclosure"}
 CITES = {"none": "not listed", "I": "Appendix I", "II": "Appendix II", "III": "Appendix III"}
 RANKS = {"natural-hybrid": "natural hybrid", "companion": "companion plant"}
-NORTH, SOUTH = "DJFMAMJJASON", "JJASONDJFMAM"
 
 _UNIT = re.compile(r"(?<=\d) (?=\S+$)")
 _LONG = re.compile(r"\d{5,}")
