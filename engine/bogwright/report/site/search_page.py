@@ -41,7 +41,9 @@ def page(atlas: Atlas) -> Page:
     """The search page: a form that works on the address, and where to look without it."""
     sheet = Sheet(atlas, "search/")
     indexes = joined(sheet.link(text, url) for text, url in _INDEXES)
-    told = "Plants by accepted, old and common names; genera, groups, rules and sources. Slips of spelling are forgiven."
+    told = (
+        "Plants by accepted, old and common names; genera, groups, rules and sources. Slips of spelling are forgiven."
+    )
     field = el("input", type="search", id="query", name="q", autocomplete="off", spellcheck="false")
     form = el(
         "form",
@@ -65,9 +67,9 @@ def page(atlas: Atlas) -> Page:
 
 
 def index(atlas: Atlas) -> str:
-    """What can be found, as JSON: ``{kinds: [[word, shelf]], relations: [word], pages: [[kind, url, title, told, names]]}``.
+    """What can be found, as JSON.
 
-    kind : place in `kinds`. told : genus, topic or author and year, may be empty. names : ``[relation, name]`` besides
+    ``{kinds: [[word, shelf]], relations: [word], pages: [[kind, url, title, told, names]]}``. kind : place in `kinds`. told : genus, topic or author and year, may be empty. names : ``[relation, name]`` besides
     the title, relation a place in `relations`. Latin stands between low lines: ``_Drosera binata_ var. _dichotoma_``.
     """
     kinds = {kind: place for place, kind in enumerate(KINDS)}
