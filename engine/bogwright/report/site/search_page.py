@@ -69,8 +69,9 @@ def page(atlas: Atlas) -> Page:
 def index(atlas: Atlas) -> str:
     """What can be found, as JSON.
 
-    ``{kinds: [[word, shelf]], relations: [word], pages: [[kind, url, title, told, names]]}``. kind : place in `kinds`. told : genus, topic or author and year, may be empty. names : ``[relation, name]`` besides
-    the title, relation a place in `relations`. Latin stands between low lines: ``_Drosera binata_ var. _dichotoma_``.
+    ``{kinds: [[word, shelf]], relations: [word], pages: [[kind, url, title, told, names]]}``. kind : place in `kinds`.
+    told : genus, topic or author and year, may be empty. names : ``[relation, name]`` besides the title, relation a
+    place in `relations`. Latin stands between low lines: ``_Drosera binata_ var. _dichotoma_``.
     """
     kinds = {kind: place for place, kind in enumerate(KINDS)}
     pages = [[kinds[kind], *rest] for kind, *rest in _pages(atlas)]

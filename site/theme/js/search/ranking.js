@@ -1,8 +1,9 @@
 /* What is found under a query, best first. Pure functions over the list of data/search.json. */
 
-const EXACT = 0, SAME = 1, START = 2, WORDS = 3, NEAR = 4;
+const SAME = 0, START = 1, WORDS = 2, NEAR = 3;
 const FEW = 3;
 const ALIAS = 1;
+const TITLES = 2; // shelves from here on hold titles: one that starts with a word is no nearer than one that holds it
 const RANKS = new Set(["subsp", "ssp", "var", "f", "fo", "forma", "cv", "x", "×", "subspecies", "variety", "form",
   "nothosubsp", "nothovar"]);
 
@@ -59,11 +60,10 @@ export function prepare(index) {
  * spellings are looked for only where few are found as written. Ties: fewer slips, shelf, relation, kind, name.
  */
 export function search(list, query) {
-  const asked = plain(query);
-  if (!asked) return [];
-  const words = asked.split(" ");
+  const words = plain(query).split(" ");
   const joined = words.join("");
-  const written = best(list, (name) => asWritten(name, asked, joined, words));
+  if (!joined) return [];
+  const written = best(list, (name) => asWritten(name, joined, words));
   if (written.length >= FEW) return written;
   const likely = words.map((word) => likeness(word, list.vocabulary));
   const near = best(list, (name) => nearly(name, joined, words, likely));
@@ -91,10 +91,9 @@ function order(one, other) {
     || (one.name.key < other.name.key ? -1 : one.name.key > other.name.key ? 1 : 0);
 }
 
-function asWritten(name, asked, joined, words) {
-  if (name.key === asked) return [EXACT, 0];
+function asWritten(name, joined, words) {
   if (name.joined === joined || abbreviated(name, words)) return [SAME, 0];
-  if (name.joined.startsWith(joined)) return [START, 0];
+  if (name.page.shelf < TITLES && name.joined.startsWith(joined)) return [START, 0];
   const held = paired(words, name.words, (word, other) => (other.startsWith(word) ? 0 : Infinity));
   return held < Infinity ? [WORDS, held] : null;
 }
