@@ -96,6 +96,7 @@ def visit(chromium: Any, address: str) -> Iterator[Callable[..., Visit]]:
 
         def opening(url: str, **options: Any) -> Visit:
             context = chromium.new_context(**options)
+            context.set_default_timeout(10_000)
             opened.callback(context.close)
             made = Visit(context.new_page())
 

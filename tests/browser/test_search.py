@@ -1,13 +1,13 @@
 """Search as a visitor uses it, and its ranking against the engine's own name finder."""
 
+import math
+
 import pytest
 
 from bogwright.knowledge import KnowledgeBase, Match
 from bogwright.knowledge.names import normal
 from bogwright.report.site.atlas import Atlas
 
-PAUSE = 100
-FIRST = 3
 EXAMPLES = [
     ("Drosera capensis", "plants/drosera/capensis/"),
     ("D. capensis", "plants/drosera/capensis/"),
@@ -42,23 +42,24 @@ def base():
     return KnowledgeBase.open()
 
 
+SHOWN = """(query) => new URL(location).searchParams.get("q") === query
+    && document.querySelector(".count").textContent !== ''"""
+
+
 def typed(page, query):
     """Type into the field of the search page as a person would, and wait for the results."""
     field = page.get_by_role("searchbox")
     field.fill("")
+    page.wait_for_function("() => document.querySelector('.count').textContent === ''")
     field.press_sequentially(query)
-    page.wait_for_url(lambda url: "q=" in url and page.locator(".count").inner_text() != "")
+    page.wait_for_function(SHOWN, arg=query)
 
 
 def test_the_examples_are_found_by_typing(visit, address):
     opened = visit("search/")
     for query, url in EXAMPLES:
         typed(opened.page, query)
-        first = opened.page.locator("ol.results a").first
-        opened.page.wait_for_function(
-            "([query]) => new URL(location).searchParams.get('q') === query", arg=[query], timeout=5000
-        )
-        assert first.evaluate("link => link.href") == address + url, query
+        assert opened.page.locator("ol.results a").first.evaluate("link => link.href") == address + url, query
     assert opened.faults == []
     assert opened.outside == []
 
@@ -66,7 +67,7 @@ def test_the_examples_are_found_by_typing(visit, address):
 def test_a_synonym_says_of_what(visit):
     page = visit("search/?q=Drosera+dichotoma").page
     result = page.locator("ol.results li").first
-    assert result.inner_text() == "Drosera dichotoma form, synonym of Drosera binata var. dichotoma"
+    assert result.inner_text() == "Drosera dichotoma\nform, synonym of Drosera binata var. dichotoma"
     assert page.get_by_role("status").inner_text() == "1 result"
 
 
@@ -103,7 +104,8 @@ def test_the_keyboard_alone_leads_from_any_page_to_a_plant(visit, address):
 
 def test_without_script_the_search_page_says_where_to_look(visit):
     page = visit("search/?q=drosera", java_script_enabled=False).page
-    assert page.get_by_text("Searching needs JavaScript").is_visible()
+    assert page.locator("noscript p").is_visible()
+    assert "needs JavaScript" in page.locator("noscript p").inner_text()
     page.locator("main").get_by_role("link", name="all names").click()
     assert page.locator("h1").inner_text() == "All names"
 
@@ -113,7 +115,7 @@ def test_a_list_that_does_not_load_is_said(visit):
     page.context.route("**/data/search.json", lambda route: route.abort())
     page.reload()
     page.get_by_role("searchbox").press_sequentially("drosera")
-    page.wait_for_function("document.querySelector('.count').textContent.includes('could not be loaded')")
+    page.wait_for_function("() => document.querySelector('.count').textContent.includes('could not be loaded')")
 
 
 def test_names_are_compared_as_the_engine_compares_them(visit, address, base):
@@ -130,7 +132,7 @@ def test_slips_are_counted(visit, address):
         ("ca", "abc"),
         ("a", "bcdef"),
     ]
-    assert visit("search/").page.evaluate(DISTANCES, [address, pairs]) == [0, 1, 1, 1, 3, None]
+    assert visit("search/").page.evaluate(DISTANCES, [address, pairs]) == [0, 1, 1, 1, 3, math.inf]
 
 
 def slips(name, turn):
@@ -144,21 +146,23 @@ def slips(name, turn):
 
 
 def test_the_first_three_results_hold_what_the_engine_suggests(visit, address, base):
+    """Or the plant that was meant, where the engine takes a mistyped name for another."""
     atlas = Atlas.open()
     taxa = [entry for entry in base.entries.values() if entry.kind == "taxon"]
-    synonyms = [name.shown for entry in taxa for name in entry.names if name.kind == "synonym"]
-    accepted = [entry.name for entry in taxa if entry.form is None][::4]
+    written = [(name.shown, entry) for entry in taxa for name in entry.names if name.kind == "synonym"][::3]
+    accepted = [entry for entry in taxa if entry.form is None][::10]
+    written += [(slips(entry.name, turn), entry) for turn, entry in enumerate(accepted)]
     asked = {}
-    for query in [*synonyms, *(slips(name, turn) for turn, name in enumerate(accepted))]:
+    for query, meant in written:
         found = base.find(query)
         ids = (found.id,) if isinstance(found, Match) else found.candidates[:1]
         if ids:
-            asked[query] = atlas.url(base.entries[ids[0]])
-    assert len(asked) > 300
+            asked[query] = (atlas.url(base.entries[ids[0]]), atlas.url(meant))
+    assert len(asked) > 150
     results = visit("search/").page.evaluate(RANKED, [address, list(asked)])
     missed = [
-        (query, url, first)
-        for (query, url), first in zip(asked.items(), results, strict=True)
-        if url not in {one.partition("#")[0] for one in first}
+        (query, urls, first)
+        for (query, urls), first in zip(asked.items(), results, strict=True)
+        if not set(urls) & {one.partition("#")[0] for one in first}
     ]
     assert missed == []

@@ -40,7 +40,7 @@ function item({ page, text, relation }) {
   told.className = "told";
   if (relation) told.append(`, ${relation} of `, latin(page.title));
   else if (page.told) told.append(", ", page.kind === "source" ? page.told : latin(page.told));
-  return element("li", link, " ", told);
+  return element("li", link, told);
 }
 
 function said(number) {
