@@ -80,6 +80,16 @@ def chromium() -> Iterator[Any]:
         browser.close()
 
 
+@pytest.fixture(scope="session")
+def axe() -> Any:
+    """The accessibility check."""
+    try:
+        from axe_playwright_python.sync_playwright import Axe
+    except ImportError:
+        missing("axe-playwright-python is not installed")
+    return Axe()
+
+
 @dataclass
 class Visit:
     """An open page. faults : what the browser complained of or could not load; outside : requests to other hosts."""
