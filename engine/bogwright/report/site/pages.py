@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bogwright.report.site import indexes, profile_pages, rule_pages, source_pages, statistics_page
+from bogwright.report.site import indexes, profile_pages, rule_pages, search_page, source_pages, statistics_page
 from bogwright.report.site.atlas import Atlas, Page
 
 
@@ -18,6 +18,7 @@ def generate(atlas: Atlas) -> Iterator[Page]:
     for genus in atlas.genera:
         if atlas.genus(genus) is None:
             yield indexes.genus_without_profile(atlas, genus)
+    yield search_page.page(atlas)
     yield statistics_page.page(atlas)
     for entry in atlas.base.entries.values():
         if entry.listed:

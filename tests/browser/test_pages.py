@@ -1,0 +1,61 @@
+"""Pages as a browser shows them: nothing fails, nothing is fetched elsewhere, everybody can read them."""
+
+import pytest
+
+PAGES = {
+    "home": "",
+    "plant": "plants/dionaea/muscipula/",
+    "genus": "plants/heliamphora/",
+    "group": "groups/drosera/pygmy/",
+    "rule": "rules/night-too-cold/",
+    "source": "sources/adamec-aldrovanda-photosynthesis-1997/",
+    "search": "search/?q=drosera+binata",
+}
+every_page = pytest.mark.parametrize("url", PAGES.values(), ids=PAGES.keys())
+GRAVE = ("serious", "critical")
+SCHEMES = {  # in the dark only colours differ
+    "light": {"resultTypes": ["violations"]},
+    "dark": {"resultTypes": ["violations"], "runOnly": ["color-contrast"]},
+}
+
+
+@every_page
+def test_a_page_loads_below_a_sub_path_under_a_strict_policy_and_from_nowhere_else(visit, url):
+    opened = visit(url)
+    assert opened.page.locator("h1").is_visible()
+    assert opened.faults == []
+    assert opened.outside == []
+    sheet = opened.page.evaluate("getComputedStyle(document.querySelector('.masthead')).display")
+    assert sheet == "flex", "the style sheets were not applied"
+
+
+@every_page
+@pytest.mark.parametrize("scheme", SCHEMES)
+def test_a_page_has_no_grave_barrier(visit, axe, url, scheme):
+    found = axe.run(visit(url, color_scheme=scheme).page, options=SCHEMES[scheme])
+    grave = [one for one in found.response["violations"] if one["impact"] in GRAVE]
+    assert [(one["id"], one["help"], one["nodes"][0]["html"]) for one in grave] == []
+
+
+@every_page
+def test_a_phone_shows_a_page_without_scrolling_sideways(visit, url):
+    page = visit(url, viewport={"width": 390, "height": 844}).page
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+
+
+@every_page
+def test_a_page_can_be_read_without_script(visit, url):
+    opened = visit(url, java_script_enabled=False)
+    assert opened.page.locator("h1").is_visible()
+    assert opened.page.locator("main").inner_text().count("\n") > 3
+    assert opened.faults == []
+
+
+def test_paper_carries_the_content_alone(visit):
+    page = visit(PAGES["plant"]).page
+    assert page.get_by_role("navigation", name="Site").is_visible()
+    page.emulate_media(media="print")
+    for part in (".masthead nav", ".find", ".crumbs", ".contents"):
+        assert page.locator(part).is_hidden(), part
+    assert page.locator("#air-temperature-day").is_visible()
+    assert page.locator(".evidence li").first.is_visible()
