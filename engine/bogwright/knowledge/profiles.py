@@ -37,8 +37,8 @@ class Profile:
         self.layers = layers
         self.picked = dict(picked or {})
         self._fields = fields
-        staged = tuple(found for layer in layers for found in _staged(layer, stage))
-        self._all = staged + layers
+        self._staged = tuple(found for layer in layers for found in _staged(layer, stage))
+        self._all = self._staged + layers
         self._claims: dict[str, Claim | None] = {}
 
     @property
@@ -126,6 +126,10 @@ class Profile:
         if name not in STAGES:
             raise KeyError(f"no stage {name!r}; stages are {', '.join(STAGES)}")
         return self if name == self.stage_name else Profile(self.entry, self.layers, self._fields, name, self.picked)
+
+    def of_stage(self, field: str) -> bool:
+        """Whether somebody in the line of inheritance says something about this field for this very stage."""
+        return any(_node(found.data, field) is not None for found in self._staged)
 
 
 @dataclass(frozen=True)
@@ -231,6 +235,13 @@ def _staged(layer: Layer, stage: str) -> Iterator[Layer]:
     data = layer.data.get("stages", {}).get(stage)
     if data:
         yield Layer(layer.profile, layer.record, (*layer.root, "stages", stage), data, layer.inherited)
+
+
+def _node(data: Any, field: str) -> Any:
+    """What stands at a dotted path, or None."""
+    for key in field.split("."):
+        data = data.get(key) if isinstance(data, dict) else None
+    return data
 
 
 def _claim_paths(node: Any, path: tuple[str, ...], fields: Fields) -> Iterator[str]:
