@@ -102,11 +102,18 @@ class Profile:
 
     def fields(self) -> Iterator[str]:
         """Path of every field that somebody in the line of inheritance says something about."""
+        return self._said(self._all)
+
+    def stage_fields(self) -> Iterator[str]:
+        """Path of every field that somebody says something about for this very stage; none of adults."""
+        return self._said(self._staged)
+
+    def _said(self, layers: tuple[Layer, ...]) -> Iterator[str]:
         seen: dict[str, None] = {}
-        for layer in self._all:
+        for layer in layers:
             for parts in _claim_paths(layer.data, (), self._fields):
                 seen.setdefault(parts)
-        yield from (field for field in seen if self.claim(field) is not None)
+        return (field for field in seen if self.claim(field) is not None)
 
     def readings(self) -> dict[str, int]:
         """Disputed fields and how many readings each has; picked ones are no longer disputed."""
@@ -126,10 +133,6 @@ class Profile:
         if name not in STAGES:
             raise KeyError(f"no stage {name!r}; stages are {', '.join(STAGES)}")
         return self if name == self.stage_name else Profile(self.entry, self.layers, self._fields, name, self.picked)
-
-    def of_stage(self, field: str) -> bool:
-        """Whether somebody in the line of inheritance says something about this field for this very stage."""
-        return any(_node(found.data, field) is not None for found in self._staged)
 
 
 @dataclass(frozen=True)
@@ -235,13 +238,6 @@ def _staged(layer: Layer, stage: str) -> Iterator[Layer]:
     data = layer.data.get("stages", {}).get(stage)
     if data:
         yield Layer(layer.profile, layer.record, (*layer.root, "stages", stage), data, layer.inherited)
-
-
-def _node(data: Any, field: str) -> Any:
-    """What stands at a dotted path, or None."""
-    for key in field.split("."):
-        data = data.get(key) if isinstance(data, dict) else None
-    return data
 
 
 def _claim_paths(node: Any, path: tuple[str, ...], fields: Fields) -> Iterator[str]:

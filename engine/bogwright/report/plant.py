@@ -82,7 +82,7 @@ def claims(profile: Profile) -> Iterator[tuple[str, Claim]]:
 
 def _staged(grown: Profile) -> list[dict[str, Any]]:
     """What is said of a young stage itself."""
-    return [_field(grown, path, claim) for path, claim in claims(grown) if grown.of_stage(path)]
+    return [_field(grown, path, claim) for path in grown.stage_fields() if (claim := grown.claim(path))]
 
 
 def _derived(bench: Bench, needs: Needs) -> Iterator[dict[str, Any]]:
@@ -170,7 +170,7 @@ def _standing(one: End | Outcome | ValueClaim | Cue | Way) -> dict[str, Any]:
 def _place(origin: Origin) -> dict[str, Any]:
     """Where it is stated, and in whose profile if not the plant's own."""
     inherited = {"from": origin.profile} if origin.inherited else {}
-    return {**inherited, "file": kb_path(origin.file), "line": origin.line}
+    return {**inherited, "file": f"kb/{origin.record.name}", "line": origin.line}
 
 
 def show_plant(made: Mapping[str, Any], out: TextIO | None = None) -> None:

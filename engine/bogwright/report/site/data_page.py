@@ -31,7 +31,7 @@ def page(atlas: Atlas, files: Sequence[Download], edition: Edition) -> Page:
     )
     licence = el(
         "p",
-        "Every file: ",
+        "All but the schema, which is part of the program (Apache 2.0): ",
         out_link(LICENCE, "Creative Commons Attribution 4.0"),
         " (CC BY 4.0). Name Bogwright and the hash, and keep the standing of each figure with it: many are common "
         "practice or remembered, and no source was read for them.",
@@ -71,5 +71,5 @@ def _listed(files: Sequence[Download]) -> Markup:
 def size(count: int) -> str:
     """Bytes in the unit that reads best: 950 bytes, 12 kB, 3.4 MB."""
     if count < 1000:
-        return f"{count} bytes"
-    return f"{count / 1000:.0f} kB" if count < 999_500 else f"{count / 1e6:.1f} MB"
+        return f"{count}\u00a0bytes"
+    return f"{count / 1000:.0f}\u00a0kB" if count < 999_500 else f"{count / 1e6:.1f}\u00a0MB"

@@ -192,7 +192,7 @@ def _stages(sheet: Sheet, profile: Profile) -> Markup:
     groups = []
     for stage in STAGES[:-1]:
         grown = profile.stage(stage)
-        paths = sheet.atlas.in_order(grown, filter(grown.of_stage, grown.fields()))
+        paths = sheet.atlas.in_order(grown, grown.stage_fields())
         rows = [Row(f"stages.{stage}.{path}", _called(grown, path), grown.claim(path)) for path in paths]
         groups.append((stage.capitalize(), rows))
     return _claims(sheet, profile, "At other stages", "stages", groups)
