@@ -69,6 +69,12 @@ def _parser() -> argparse.ArgumentParser:
     build = actions.add_parser("build", help="build the site")
     build.add_argument("--out", metavar="FOLDER", help="where to write it (default: build/site)")
     build.add_argument("--strict", action="store_true", help="fail on any warning")
+    build.add_argument(
+        "--address",
+        metavar="URL",
+        default="",
+        help="where it will be read, for the sitemap and canonical links (default: BOGWRIGHT_ADDRESS, else none)",
+    )
     serve = actions.add_parser("serve", help="serve the site on this machine")
     serve.add_argument("--port", type=int, default=8000)
     return top
@@ -267,7 +273,7 @@ def _site(options: argparse.Namespace) -> int:
         return serve(options.port)
     from pathlib import Path
 
-    return build(Path(options.out) if options.out else None, options.strict)
+    return build(Path(options.out) if options.out else None, options.strict, options.address)
 
 
 if __name__ == "__main__":

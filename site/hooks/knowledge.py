@@ -13,6 +13,12 @@ if importlib.util.find_spec("bogwright") is None:  # a checkout that is not inst
 from bogwright.report.site import hook
 
 _site: hook.Site | None = None
+_served = False
+
+
+def on_startup(command: str, dirty: bool) -> None:
+    global _served
+    _served = command == "serve"
 
 
 def on_pre_build(config: Any) -> None:
@@ -30,16 +36,28 @@ def on_page_content(html: str, page: Any, config: Any, files: Any) -> str:
 
 
 def on_page_context(context: Any, page: Any, config: Any, nav: Any) -> Any:
+    context["served"] = _served
     return _site.context(context, page.file.src_uri) if _site else context
 
 
+def on_template_context(context: Any, template_name: str, config: Any) -> Any:
+    if _site:
+        _site.progress.end()
+        context |= {"edition": _site.edition, "served": _served}
+    return context
+
+
 def on_post_template(output: str, template_name: str, config: Any) -> str:
-    """Without an address of its own the site has no sitemap, which would hold nothing but dates."""
-    return "" if template_name == "sitemap.xml" and not config.site_url else output
+    """The sitemap is written at the end; a page for what is not found needs the address, since it has no place."""
+    return output if config.site_url and template_name != "sitemap.xml" else ""
 
 
 def on_post_build(config: Any) -> None:
-    hook.check_links(Path(config.site_dir))
+    if _site:
+        _site.progress.end()
+    hook.check_links(Path(config.site_dir), config.site_url or "")
+    if config.site_url:
+        hook.write_sitemap(Path(config.site_dir), config.site_url)
 
 
 def on_serve(server: Any, config: Any, builder: Any) -> Any:

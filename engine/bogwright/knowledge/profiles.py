@@ -37,8 +37,8 @@ class Profile:
         self.layers = layers
         self.picked = dict(picked or {})
         self._fields = fields
-        staged = tuple(found for layer in layers for found in _staged(layer, stage))
-        self._all = staged + layers
+        self._staged = tuple(found for layer in layers for found in _staged(layer, stage))
+        self._all = self._staged + layers
         self._claims: dict[str, Claim | None] = {}
 
     @property
@@ -102,11 +102,18 @@ class Profile:
 
     def fields(self) -> Iterator[str]:
         """Path of every field that somebody in the line of inheritance says something about."""
+        return self._said(self._all)
+
+    def stage_fields(self) -> Iterator[str]:
+        """Path of every field that somebody says something about for this very stage; none of adults."""
+        return self._said(self._staged)
+
+    def _said(self, layers: tuple[Layer, ...]) -> Iterator[str]:
         seen: dict[str, None] = {}
-        for layer in self._all:
+        for layer in layers:
             for parts in _claim_paths(layer.data, (), self._fields):
                 seen.setdefault(parts)
-        yield from (field for field in seen if self.claim(field) is not None)
+        return (field for field in seen if self.claim(field) is not None)
 
     def readings(self) -> dict[str, int]:
         """Disputed fields and how many readings each has; picked ones are no longer disputed."""

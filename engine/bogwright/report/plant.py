@@ -7,9 +7,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, TextIO
 
 from bogwright.judge.bench import Bench
-from bogwright.knowledge.claims import BandClaim, Claim, End, Outcome, RangeClaim, ValueClaim
+from bogwright.knowledge.claims import BandClaim, Claim, Cue, End, Origin, Outcome, RangeClaim, ValueClaim
 from bogwright.knowledge.problems import kb_path
-from bogwright.knowledge.profiles import Profile
+from bogwright.knowledge.profiles import STAGES, Profile, Way
 from bogwright.report.terminal import bold
 from bogwright.rules.says import interval, number
 from bogwright.sharing.months import GROWTH, month_words
@@ -44,10 +44,7 @@ def plant_content(bench: Bench, taxon: str) -> dict[str, Any]:
                 "event": c.event,
                 "below": c.below,
                 "above": c.above,
-                "basis": c.basis,
-                "sources": [s.id for s in c.sources],
-                "file": kb_path(c.origin.file),
-                "line": c.origin.line,
+                **_standing(c),
             }
             for key, c in profile.cues().items()
         ],
@@ -61,11 +58,15 @@ def plant_content(bench: Bench, taxon: str) -> dict[str, Any]:
                     {"kind": r.kind, "where": r.where, "need": r.need, "weeks": list(r.weeks), "may": list(r.may)}
                     for r in w.rests.values()
                 ],
+                **_standing(w),
             }
             for key, w in profile.ways.items()
         ],
         "notes": list(profile.notes),
     }
+    stages = {stage: _staged(profile.stage(stage)) for stage in STAGES[:-1]}
+    if any(stages.values()):
+        made["stages"] = {stage: fields for stage, fields in stages.items() if fields}
     if derived:
         made["derived"] = derived
     return made
@@ -77,6 +78,11 @@ def claims(profile: Profile) -> Iterator[tuple[str, Claim]]:
         claim = profile.claim(path)
         if claim is not None:
             yield path, claim
+
+
+def _staged(grown: Profile) -> list[dict[str, Any]]:
+    """What is said of a young stage itself."""
+    return [_field(grown, path, claim) for path in grown.stage_fields() if (claim := grown.claim(path))]
 
 
 def _derived(bench: Bench, needs: Needs) -> Iterator[dict[str, Any]]:
@@ -104,7 +110,8 @@ def _derived(bench: Bench, needs: Needs) -> Iterator[dict[str, Any]]:
 def _field(profile: Profile, path: str, claim: Claim) -> dict[str, Any]:
     made: dict[str, Any] = {"field": path, "title": claim.field.title, "unit": claim.field.unit}
     if claim.unknown:
-        return made | {"unknown": True, "note": claim.note}
+        placed = _place(claim.origin) if claim.origin else {}
+        return made | {"unknown": True, "note": claim.note, **placed}
     readings = getattr(claim, "readings", ())
     if readings:
         return made | {
@@ -149,16 +156,21 @@ def _outcome(side: str, outcome: Outcome) -> dict[str, Any]:
     return {"level": f"beyond the {side} end", "value": outcome.value, **_standing(outcome)}
 
 
-def _standing(one: End | Outcome | ValueClaim) -> dict[str, Any]:
-    made = {
+def _standing(one: End | Outcome | ValueClaim | Cue | Way) -> dict[str, Any]:
+    made: dict[str, Any] = {
         "basis": one.basis,
         "sources": [{"id": s.id, "locator": s.locator, "as_stated": s.as_stated} for s in one.sources],
         "note": one.note,
-        "from": one.origin.profile if one.origin.inherited else "",
-        "file": kb_path(one.origin.file),
-        "line": one.origin.line,
     }
-    return {k: v for k, v in made.items() if v not in ("", [], None)}
+    if isinstance(one, End):
+        made |= {"for_days": one.for_days, "hours": one.hours and list(one.hours), "lamp": one.lamp}
+    return {k: v for k, v in made.items() if v not in ("", [], None)} | _place(one.origin)
+
+
+def _place(origin: Origin) -> dict[str, Any]:
+    """Where it is stated, and in whose profile if not the plant's own."""
+    inherited = {"from": origin.profile} if origin.inherited else {}
+    return {**inherited, "file": f"kb/{origin.record.name}", "line": origin.line}
 
 
 def show_plant(made: Mapping[str, Any], out: TextIO | None = None) -> None:

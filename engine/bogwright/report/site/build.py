@@ -5,25 +5,36 @@ from __future__ import annotations
 import contextlib
 import logging
 import os
+import re
 import socket
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 from bogwright import data
 from bogwright.knowledge import KnowledgeError
 from bogwright.report.site.hook import MARKER, mark_folder
+from bogwright.report.site.progress import CLEAR
 
 OK, INVALID = 0, 2
 PORT = 8000
+ADDRESS_VARIABLE = "BOGWRIGHT_ADDRESS"
+_ADDRESS = re.compile(r"https?://[^\s/?#]+(?:/[^\s?#]*)?")
 
 
-def build(out: Path | None = None, strict: bool = False) -> int:
+def build(out: Path | None = None, strict: bool = False, address: str = "") -> int:
     """Build the site into `out`; returns an exit status: 0, 2 for wrong input or, if strict, any warning.
 
     out : by default build/site of the checkout, else build/site of the current folder. What stood in it is removed,
-    so a folder that holds anything but an earlier site is refused. Raises DataNotFound.
+    so a folder that holds anything but an earlier site is refused. address : where the site will be read, else that of
+    BOGWRIGHT_ADDRESS; without one it has no sitemap, no canonical links and no page for what is not found. Raises
+    DataNotFound.
     """
+    address = address or os.environ.get(ADDRESS_VARIABLE, "")
+    if address and not _ADDRESS.fullmatch(address):
+        print(f"{address!r} is no address of a site — write it like https://example.org/plants/", file=sys.stderr)
+        return INVALID
     folder = (out or default_folder()).expanduser().resolve()
     if not _may_empty(folder):
         print(f"{folder} is not empty and holds no earlier site — name another folder with --out", file=sys.stderr)
@@ -42,10 +53,13 @@ def build(out: Path | None = None, strict: bool = False) -> int:
         except OSError as error:
             print(f"{folder} cannot be written: {error.strerror} — name another folder with --out", file=sys.stderr)
             return INVALID
-        if not _finished(lambda: mkdocs_build(load_config(str(_config_file()), site_dir=str(folder), strict=strict))):
+        set_up: dict[str, Any] = {"site_dir": str(folder), "strict": strict, "site_url": address}
+        if not _finished(lambda: mkdocs_build(load_config(str(_config_file()), **set_up))):
             return INVALID
     warned = f", {told.count} warning{'s' if told.count != 1 else ''}" if told.count else ""
     print(f"site built in {_shown(folder)}{warned}")
+    if not address:
+        print("no --address: no sitemap, no canonical links, no page for what is not found")
     return OK
 
 
@@ -130,7 +144,8 @@ class _Messages(logging.Handler):
     def emit(self, record: logging.LogRecord) -> None:
         self.count += 1
         word = "error" if record.levelno >= logging.ERROR else "warning"
-        print(f"{word}: {record.getMessage()}", file=sys.stderr)
+        clear = CLEAR if sys.stderr.isatty() else ""
+        print(f"{clear}{word}: {record.getMessage()}", file=sys.stderr)
 
 
 @contextlib.contextmanager

@@ -10,6 +10,7 @@ from urllib.parse import unquote, urlsplit
 
 from markupsafe import Markup
 
+NOT_FOUND = "404.html"
 _ATTRIBUTE = re.compile(r'<(?!q\b)[a-z0-9]+\b[^<>]*?\s(?:href|src)="([^"]*)"')
 _ANCHOR = re.compile(r'\s(?:id|name)="([^"]*)"')
 _LOADS = r'<(?:link(?! rel="canonical")|script|img|iframe|source|object)\b'
@@ -23,17 +24,19 @@ def read_site(folder: Path) -> dict[str, str]:
     }
 
 
-def faults(pages: Mapping[str, str], files: frozenset[str]) -> Iterator[str]:
+def faults(pages: Mapping[str, str], files: frozenset[str], root: str = "") -> Iterator[str]:
     """What is wrong with the links of a site: dead ones, missing anchors, absolute paths, remote resources.
 
-    pages : their text by path. files : every file of the site by path.
+    pages : their text by path. files : every file of the site by path. root : path of the site's address, with which
+    the links of NOT_FOUND start, since a server shows it at any depth.
     """
     anchors = {page: frozenset(map(_text, _ANCHOR.findall(text))) for page, text in pages.items()}
     for page, text in pages.items():
         if _REMOTE.search(text):
             yield f"{page}: loads something from another site"
         for written in sorted(set(map(_text, _ATTRIBUTE.findall(text)))):
-            wrong = _fault(page, written, anchors, files)
+            inside = page == NOT_FOUND and root and written.startswith(root)
+            wrong = _fault(page, f"./{written.removeprefix(root)}" if inside else written, anchors, files)
             if wrong:
                 yield f"{page}: {wrong}: {written}"
 

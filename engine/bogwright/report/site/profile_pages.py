@@ -196,21 +196,10 @@ def _stages(sheet: Sheet, profile: Profile) -> Markup:
     groups = []
     for stage in STAGES[:-1]:
         grown = profile.stage(stage)
-        paths = sheet.atlas.in_order(grown, (path for path in grown.fields() if _of_stage(grown, path, stage)))
+        paths = sheet.atlas.in_order(grown, grown.stage_fields())
         rows = [Row(f"stages.{stage}.{path}", _called(grown, path), grown.claim(path)) for path in paths]
         groups.append((stage.capitalize(), rows))
     return _claims(sheet, profile, "At other stages", "stages", groups)
-
-
-def _of_stage(grown: Profile, path: str, stage: str) -> bool:
-    """Whether a layer of this stage says something about the field."""
-    for layer in grown.layers:
-        node = layer.data.get("stages", {}).get(stage)
-        for key in path.split("."):
-            node = node.get(key) if isinstance(node, dict) else None
-        if node is not None:
-            return True
-    return False
 
 
 def _mend(sheet: Sheet, entry: Entry) -> Markup:
