@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from bogwright.knowledge import BandClaim, Entry, Profile
+from bogwright.report.site.comparison import side_by_side
 from bogwright.report.site.markup import Text, cat, el, joined, scientific
 from bogwright.report.site.sheet import Sheet, row_anchor, shown_name
 from bogwright.report.site.wording import REST_KINDS, figure, standing
@@ -31,7 +32,8 @@ def listing(sheet: Sheet, entry: Entry) -> Markup:
             links = joined((sheet.entry_link(group) for group in groups), " · ")
             parts.append(sheet.section("Groups", "groups", el("p", links)))
     if plants:
-        parts.append(sheet.section("Plants", "members", compared(sheet, plants, f"Plants of {entry.name}")))
+        beside = side_by_side if entry.kind == "group" else compared
+        parts.append(sheet.section("Plants", "members", beside(sheet, plants, f"Plants of {entry.name}")))
     return cat(*parts)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from bogwright.knowledge import STAGES, BandClaim, Entry, Profile
-from bogwright.report.site import members, year
+from bogwright.report.site import members, needs_pages, year
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.claims import Row, cue_rows, table
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, slug
@@ -131,6 +131,8 @@ def _body(sheet: Sheet, profile: Profile) -> Markup:
         parts.append(sheet.section("Notes", "notes", bullets(notes)))
     if entry.kind == "genus":
         parts.append(members.by_name(sheet, entry.genus))
+    if entry.kind == "taxon":
+        parts.append(sheet.section("Among other plants", "among", needs_pages.stands_in(sheet, entry)))
     parts.append(_mend(sheet, entry))
     return joined(parts, "")
 
@@ -210,6 +212,7 @@ def _of_stage(grown: Profile, path: str, stage: str) -> bool:
 
 
 def _mend(sheet: Sheet, entry: Entry) -> Markup:
-    file = el("code", f"kb/{entry.record}")
+    line = sheet.atlas.base.records[entry.record].positions.key(entry.root)[0] if entry.form else None
+    file = sheet.file(entry.record, line)
     told = cat("This page is built from ", file, ". ", sheet.link("How to correct it", "correcting/"), ".")
     return el("p", told, f" It is the page of a {kind_word(entry)}." if entry.kind == "group" else "", class_="mend")
