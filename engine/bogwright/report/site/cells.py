@@ -31,21 +31,13 @@ class Cell(NamedTuple):
         """The figure, its standing, and an arrow where it is inherited."""
         if not self.shown:
             return joined(map(standing, self.standings), " ")
-        parts: list[Text] = [el("span", self.shown, class_="figure"), *map(standing, self.standings)]
         arrow = ARROWS.get(self.whose, "")
+        inherited: list[Text] = []
         if arrow:
-            sign, _, rest = arrow.partition(" ")
-            told = "inherited " + rest if rest else "inherited"
-            parts.append(
-                el(
-                    "span",
-                    el("span", sign, aria_hidden="true"),
-                    el("span", told, class_="aside"),
-                    class_="up",
-                    title=told,
-                )
-            )
-        return joined(parts, " ")
+            told = arrow.replace("↑", "inherited")
+            seen = el("span", arrow, aria_hidden="true")
+            inherited = [" ", el("span", seen, el("span", told, class_="aside"), class_="up", title=told)]
+        return joined([el("span", self.shown, *inherited, class_="figure"), *map(standing, self.standings)], " ")
 
 
 UNKNOWN_CELL = Cell("", ("unknown",))

@@ -35,7 +35,8 @@ def page(atlas: Atlas) -> Page:
     """All plants, widest first, with the reasons."""
     sheet = Sheet(atlas, "difficulty/")
     kept = atlas.sorted
-    shown = [taxon for taxon in atlas.base.taxa() if taxon.form is None or not _as_species(atlas, taxon.id)]
+    measured = [taxon for taxon in atlas.base.taxa() if taxon.id in kept.measured]
+    shown = [taxon for taxon in measured if taxon.form is None or not _as_species(atlas, taxon.id)]
     by_rank: dict[str, list[str]] = {rank: [] for rank in kept.measure.classes}
     for taxon in shown:
         if taxon.id in kept.ranks:
@@ -85,9 +86,9 @@ def _definition(sheet: Sheet) -> list[Text]:
     )
     lead = f"The leeway is the mean of {len(PARTS)} parts, each from 0 to 100 %; a part that nobody knows is left out."
     cut = (
-        f"The plants are ranked by it and cut into {len(measure.classes)} classes of like size. The reasons name at most "
-        f"{MOST_NAMED} parts that lie {100 * NARROWER:.0f} points or more below the middle of all plants, the farthest "
-        "first, and a rest that no way leaves out."
+        f"The plants are ranked by it and cut into {len(measure.classes)} classes of like size; companions, mosses and "
+        f"rushes among them, are left out. The reasons name at most {MOST_NAMED} parts that lie {100 * NARROWER:.0f} "
+        "points or more below the middle of all plants, the farthest first, and a rest that no way leaves out."
     )
     how = standing(sheet.atlas.bench.table("needs")["basis"])
     basis = cat(
@@ -99,7 +100,9 @@ def _definition(sheet: Sheet) -> list[Text]:
 def _scales(sheet: Sheet) -> Markup:
     """The scale and the room of each part that has them."""
     measure, axes = sheet.atlas.sorted.measure, sheet.atlas.bench.axes
-    head = el("tr", *(el("th", title, scope="col") for title in ("part", "scale of all plants", "an ordinary room")))
+    head = el(
+        "tr", *(el("th", title, scope="col") for title in ("part", "scale of all plants measured", "an ordinary room"))
+    )
     rows = []
     for axis, room in measure.room.items():
         spans = (figure(*measure.scale[axis], axes[axis].unit), figure(*room, axes[axis].unit))

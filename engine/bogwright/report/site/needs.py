@@ -40,13 +40,18 @@ class Sorted:
                 yield one.id, one.title, stands
 
     @cached_property
+    def measured(self) -> dict[str, Needs]:
+        """The plants whose leeway is measured: companions, which are grown for the others' sake, are left out."""
+        return {plant: needs for plant, needs in self.plants.items() if needs.profile.entry.rank != "companion"}
+
+    @cached_property
     def measure(self) -> Measure:
-        return Measure(self.bench, list(self.plants.values()))
+        return Measure(self.bench, list(self.measured.values()))
 
     @cached_property
     def leeway(self) -> dict[str, Leeway]:
-        """The leeway of each plant."""
-        return {plant: self.measure.of(needs) for plant, needs in self.plants.items()}
+        """The leeway of each plant that is measured."""
+        return {plant: self.measure.of(needs) for plant, needs in self.measured.items()}
 
     @cached_property
     def ranks(self) -> dict[str, str]:

@@ -201,9 +201,10 @@ def stands_in(sheet: Sheet, plant: Entry) -> Markup:
         if not links:
             links.append(sheet.link("between the classes", url(need), "none-of-them"))
         rows.append(el("div", el("dt", sheet.link(need.title, url(need))), el("dd", joined(links))))
-    rank = atlas.sorted.ranks.get(plant.id)
-    measure = atlas.sorted.leeway[plant.id].measure
-    told = f"{rank}: {100 * measure:.0f} %" if rank and measure is not None else "cannot be said"
-    leeway = sheet.link(told, "difficulty/", rank or "unknown")
-    rows.append(el("div", el("dt", "Leeway"), el("dd", leeway)))
+    if plant.id in atlas.sorted.measured:
+        rank = atlas.sorted.ranks.get(plant.id)
+        measure = atlas.sorted.leeway[plant.id].measure
+        told = f"{rank}: {100 * measure:.0f} %" if rank and measure is not None else "cannot be said"
+        link = sheet.link(told, "difficulty/", rank or "unknown")
+        rows.append(el("div", el("dt", sheet.link("Leeway", "difficulty/")), el("dd", link)))
     return el("dl", *rows, class_="facts")

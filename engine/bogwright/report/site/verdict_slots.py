@@ -72,7 +72,7 @@ def _bounds(sheet: Sheet, plants: Sequence[Needs]) -> Markup:
             n, unit = bench.frame.order.index(axis), bench.axes[axis].unit
             stated = cells.tolerated(plant, bench.axes[axis]).shown
             left = figure(round(box.lows[n], 1), round(box.highs[n], 1), unit)
-            row.append(el("td", f"{stated}; a set point of {left}"))
+            row.append(el("td", f"{stated}; left for a set point: {left}"))
         rows.append(el("tr", el("th", _plant(sheet, plant), scope="row"), *row))
     caption = "Bounds of the worked example"
     return cells.wide(
