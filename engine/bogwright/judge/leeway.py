@@ -40,7 +40,10 @@ class Leeway:
 
 
 class Measure:
-    """The measure over some plants, which make the scale. room : what a room gives, by axis; scale : likewise."""
+    """The measure over some plants, which make the scale. room : what a room gives, by axis; scale : likewise.
+
+    narrower, most_named : how far below the median a part is a reason, and how many reasons are named.
+    """
 
     def __init__(self, bench: Bench, plants: Sequence[Needs]) -> None:
         given = bench.table("needs")["difficulty"]
@@ -50,6 +53,8 @@ class Measure:
         self.classes: tuple[str, ...] = tuple(given["classes"])
         self.handling: Mapping[str, float] = given["handling"]
         self.unknown_at_most: int = given["unknown_at_most"]
+        self.narrower: float = given["reasons"]["below"]
+        self.most_named: int = given["reasons"]["named"]
 
     def of(self, plant: Needs) -> Leeway:
         """The leeway of one plant."""

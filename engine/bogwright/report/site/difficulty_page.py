@@ -27,8 +27,6 @@ PARTS = {
     "year": "year",
     "handling": "handling",
 }
-# a part counts as narrow where it lies this far below the middle of all plants; so many are named at most
-NARROWER, MOST_NAMED = 0.1, 3
 
 
 def page(atlas: Atlas) -> Page:
@@ -41,7 +39,7 @@ def page(atlas: Atlas) -> Page:
     for taxon in shown:
         if taxon.id in kept.ranks:
             by_rank[kept.ranks[taxon.id]].append(taxon.id)
-    middles = _middles(kept)
+    middles = middle_shares(kept)
     sections = [sheet.section("How it is measured", "measure", *_definition(sheet))]
     for rank, plants in by_rank.items():
         plants.sort(key=lambda plant: (-(kept.leeway[plant].measure or 0.0), plant))
@@ -87,7 +85,7 @@ def _definition(sheet: Sheet) -> list[Text]:
     lead = f"The leeway is the mean of {len(PARTS)} parts, each from 0 to 100 %; a part that nobody knows is left out."
     cut = (
         f"The plants are ranked by it and cut into {len(measure.classes)} classes of like size; companions, mosses and "
-        f"rushes among them, are left out. The reasons name at most {MOST_NAMED} parts that lie {100 * NARROWER:.0f} "
+        f"rushes among them, are left out. The reasons name at most {measure.most_named} parts that lie {100 * measure.narrower:.0f} "
         "points or more below the middle of all plants, the farthest first, and a rest that no way leaves out."
     )
     how = standing(sheet.atlas.bench.table("needs")["basis"])
@@ -139,7 +137,7 @@ def _percent(share: float | None) -> Text:
     return standing("unknown") if share is None else f"{100 * share:.0f}\u00a0%"
 
 
-def _middles(kept: Sorted) -> dict[str, float]:
+def middle_shares(kept: Sorted) -> dict[str, float]:
     """The median of each part over all plants."""
     known = {part: [v for one in kept.leeway.values() if (v := one.parts[part]) is not None] for part in PARTS}
     return {part: median(values) for part, values in known.items() if values}
@@ -151,9 +149,9 @@ def narrow(kept: Sorted, plant: Needs, middles: dict[str, float]) -> list[str]:
     below = sorted(
         (share - middles[part], part)
         for part, share in parts.items()
-        if share is not None and part in middles and share <= middles[part] - NARROWER
+        if share is not None and part in middles and share <= middles[part] - kept.measure.narrower
     )
-    told = [_reason(kept, plant, part) for _, part in below[:MOST_NAMED]]
+    told = [_reason(kept, plant, part) for _, part in below[: kept.measure.most_named]]
     rest = _obligatory(plant)
     return told + ([f"an obligatory {rest}"] if rest else [])
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from markupsafe import Markup
 
@@ -127,14 +127,21 @@ def _body(sheet: Sheet, profile: Profile) -> Markup:
         )
         parts.append(sheet.section("Disputed", "disputed", el("p", told), bullets(disputes)))
     if profile.notes:
-        notes = [sheet.prose(note) for note in profile.notes]
-        parts.append(sheet.section("Notes", "notes", bullets(notes)))
+        parts.append(sheet.section("Notes", "notes", bullets(_notes(sheet, profile))))
     if entry.kind == "genus":
         parts.append(members.by_name(sheet, entry.genus))
     if entry.kind == "taxon":
         parts.append(sheet.section("Among other plants", "among", needs_pages.stands_in(sheet, entry)))
     parts.append(_mend(sheet, entry))
     return joined(parts, "")
+
+
+def _notes(sheet: Sheet, profile: Profile) -> Iterator[Markup]:
+    """Notes for readers, the plant's own first, each with its line."""
+    for layer in profile.layers:
+        for n, note in enumerate(layer.data.get("notes", ())):
+            line = layer.record.positions.value((*layer.root, "notes", n))[0]
+            yield cat(sheet.prose(note), " ", el("small", sheet.file(layer.record.name, line)))
 
 
 def _rows(profile: Profile, paths: Sequence[str], heads: Sequence[str]) -> list[Row]:
