@@ -15,7 +15,8 @@ from referencing import Registry, Resource
 from bogwright.data import schemas_folder
 from bogwright.judge.ask import ask_names
 from bogwright.judge.classes import tolerates
-from bogwright.judge.leeway import Leeway
+from bogwright.judge.leeway import Leeway, Measure
+from bogwright.knowledge import KnowledgeError
 from bogwright.report.site import (
     cells,
     difficulty_page,
@@ -208,6 +209,14 @@ def test_parts_are_shares_of_scale_and_room(atlas):
     expected = ((30 - 10) / (high - low) + (min(30, room[1]) - max(10, room[0])) / (room[1] - room[0])) / 2
     assert atlas.sorted.leeway["drosera/regia"].parts["temperature_day"] == pytest.approx(expected)
     assert measure.of(plant).parts["moisture"] == pytest.approx(2 / 5)
+
+
+def test_a_room_without_width_is_refused_with_its_line(atlas, monkeypatch):
+    record = atlas.base.table("needs")
+    room = {**record.data["difficulty"], "room": {"dli": [16, 4]}}
+    monkeypatch.setattr(type(atlas.bench), "table", lambda self, name: {"difficulty": room})
+    with pytest.raises(KnowledgeError, match="must have a width"):
+        Measure(atlas.bench, [])
 
 
 def test_equal_measures_share_a_class(atlas):

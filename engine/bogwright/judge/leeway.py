@@ -21,6 +21,8 @@ from dataclasses import dataclass
 
 from bogwright.judge.bench import Bench
 from bogwright.judge.share import arenas
+from bogwright.knowledge.base import KnowledgeError
+from bogwright.knowledge.problems import Problem
 from bogwright.sharing.axes import INFINITE
 from bogwright.sharing.boxes import LADDER
 from bogwright.sharing.demands import Demand, word
@@ -48,7 +50,7 @@ class Measure:
     def __init__(self, bench: Bench, plants: Sequence[Needs]) -> None:
         given = bench.table("needs")["difficulty"]
         self.bench = bench
-        self.room: dict[str, Span] = {axis: (float(a), float(b)) for axis, (a, b) in given["room"].items()}
+        self.room = _room(bench)
         self.scale = {axis: _scale(axis, plants, room) for axis, room in self.room.items()}
         self.classes: tuple[str, ...] = tuple(given["classes"])
         self.handling: Mapping[str, float] = given["handling"]
@@ -86,6 +88,18 @@ class Measure:
     def _years(self, plant: Needs) -> float:
         each = arenas(self.bench, [plant], LADDER["full"]).each
         return sum(arena.serves([plant.id]) for arena in each) / len(each)
+
+
+def _room(bench: Bench) -> dict[str, Span]:
+    """What a room gives, by axis. Raises KnowledgeError where a band is empty."""
+    given = bench.table("needs")["difficulty"]["room"]
+    for axis, (low, high) in given.items():
+        record = bench.base.table("needs")
+        if low >= high and record is not None:
+            place = record.positions.value(("difficulty", "room", axis))
+            hint = "give the lower end first"
+            raise KnowledgeError([Problem(record.file, *place, "a room's band must have a width", hint, "empty-band")])
+    return {axis: (float(low), float(high)) for axis, (low, high) in given.items()}
 
 
 def _scale(axis: str, plants: Sequence[Needs], room: Span) -> Span:

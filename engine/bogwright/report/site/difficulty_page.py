@@ -83,10 +83,11 @@ def _definition(sheet: Sheet) -> list[Text]:
         f"Handling: by the sensitivity of its roots: {handling}.",
     )
     lead = f"The leeway is the mean of {len(PARTS)} parts, each from 0 to 100 %; a part that nobody knows is left out."
+    points_below = f"{100 * measure.narrower:.0f} points or more below the middle of all plants"
     cut = (
         f"The plants are ranked by it and cut into {len(measure.classes)} classes of like size; companions, mosses and "
-        f"rushes among them, are left out. The reasons name at most {measure.most_named} parts that lie {100 * measure.narrower:.0f} "
-        "points or more below the middle of all plants, the farthest first, and a rest that no way leaves out."
+        f"rushes among them, are left out. The reasons name at most {measure.most_named} parts that lie {points_below}, "
+        "the farthest first, and a rest that no way leaves out."
     )
     how = standing(sheet.atlas.bench.table("needs")["basis"])
     basis = cat(
