@@ -21,11 +21,15 @@ LEGEND = "↑ taken over from the group or the genus; without an arrow a figure 
 
 
 class Cell(NamedTuple):
-    """shown : the figure in words; standings : of its ends, each once; whose : own, up (inherited), part, or ''."""
+    """shown : the figure in words; standings : of its ends, each once; whose : own, up (inherited), part, or ''.
+
+    ranged : it is a band of figures, not to be broken over lines.
+    """
 
     shown: str
     standings: tuple[str, ...]
     whose: str = ""
+    ranged: bool = False
 
     def markup(self) -> Markup:
         """The figure, its standing, and an arrow where it is inherited."""
@@ -65,7 +69,7 @@ def tolerated(needs: Needs, axis: Axis) -> Cell:
     sure = figure(_end(demand.low, 1), _end(demand.high, 0), axis.unit)
     loose = figure(_end(demand.low, 0), _end(demand.high, 1), axis.unit)
     shown = sure if loose == sure or UNKNOWN in known.values() else f"{sure}, perhaps {loose}"
-    return Cell(shown, tuple(standings), _whose(whose))
+    return Cell(shown, tuple(standings), _whose(whose), loose == sure)
 
 
 def _end(span: Interval | None, place: int) -> float | None:

@@ -33,7 +33,7 @@ def side_by_side(sheet: Sheet, plants: Sequence[Entry], caption: str) -> Markup:
         el(
             "tr",
             el("th", sheet.entry_link(plant), scope="row", class_="form" if plant.form else None),
-            *(el("td", cell.markup()) for cell in _row(found[plant.id], axes)),
+            *(el("td", cell.markup(), class_="span" if cell.ranged else None) for cell in _row(found[plant.id], axes)),
         )
         for plant in plants
     ]

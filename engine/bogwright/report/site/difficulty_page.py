@@ -86,8 +86,8 @@ def _definition(sheet: Sheet) -> list[Text]:
     points_below = f"{100 * measure.narrower:.0f} points or more below the middle of all plants"
     cut = (
         f"The plants are ranked by it and cut into {len(measure.classes)} classes of like size; companions, mosses and "
-        f"rushes among them, are left out. The reasons name at most {measure.most_named} parts that lie {points_below}, "
-        "the farthest first, and a rest that no way leaves out."
+        f"rushes among them, are left out. The reasons name at most {measure.most_named} parts, which lie "
+        f"{points_below}, the farthest first, and a rest that no way leaves out."
     )
     how = standing(sheet.atlas.bench.table("needs")["basis"])
     basis = cat(
