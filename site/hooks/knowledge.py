@@ -24,7 +24,7 @@ def on_startup(command: str, dirty: bool) -> None:
 def on_pre_build(config: Any) -> None:
     global _site
     hook.mark_folder(Path(config.site_dir))
-    _site = hook.Site()
+    _site = hook.Site(config.extra.get("repository") or "")
 
 
 def on_files(files: Any, config: Any) -> Any:

@@ -23,7 +23,15 @@ from .problems import Problem
 
 FORMAT = 2
 CACHE_VARIABLE = "BOGWRIGHT_CACHE"
-SINGLE_FILES = ("axes.yaml", "regimes.yaml", "materials.yaml", "lamps.yaml", "climates.yaml", "cites.yaml")
+SINGLE_FILES = (
+    "axes.yaml",
+    "regimes.yaml",
+    "materials.yaml",
+    "lamps.yaml",
+    "climates.yaml",
+    "cites.yaml",
+    "needs.yaml",
+)
 FOLDERS = {"profiles": "profile", "sources": "source", "rules": "rule", "outline": "outline"}
 _YAML = (".yaml", ".yml")
 _SUFFIXES = {"outline": (".csv",)}

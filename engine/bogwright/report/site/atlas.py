@@ -13,6 +13,7 @@ from bogwright.knowledge.documents import Record
 from bogwright.report.site.charts.pairs import Pairs
 from bogwright.report.site.charts.scales import Scales
 from bogwright.report.site.markup import slug
+from bogwright.report.site.needs import Sorted
 from bogwright.rules import Rule, parse
 
 Path = tuple[str | int, ...]
@@ -61,18 +62,27 @@ class Counts(NamedTuple):
 
 
 class Atlas:
-    """Everything pages are made from. faults : rules that could not be read, which have no page."""
+    """Everything pages are made from. faults : rules that could not be read, which have no page.
 
-    def __init__(self, bench: Bench) -> None:
+    repository : address of the folder of the sources on the web, '' where none is configured.
+    """
+
+    def __init__(self, bench: Bench, repository: str = "") -> None:
         self.bench = bench
+        self.repository = repository
         self.base: KnowledgeBase = bench.base
         self.faults: list[Problem] = []
         self._pairs: dict[str, Pairs] = {}
 
     @classmethod
-    def open(cls) -> Atlas:
+    def open(cls, repository: str = "") -> Atlas:
         """Raises KnowledgeError with every problem of the knowledge base."""
-        return cls(Bench.open())
+        return cls(Bench.open(), repository)
+
+    @cached_property
+    def sorted(self) -> Sorted:
+        """The profiled plants by the classes of their needs."""
+        return Sorted(self.bench)
 
     def url(self, entry: Entry) -> str:
         """Address of the page of a taxon, group or genus."""

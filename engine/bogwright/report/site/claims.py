@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 from markupsafe import Markup
 
 from bogwright.knowledge import BandClaim, Claim, Cue, End, Level, Outcome, RangeClaim, ValueClaim
+from bogwright.knowledge.problems import kb_path
 from bogwright.report.site.charts.bands import wish
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific, slug
 from bogwright.report.site.regions import named
@@ -66,7 +67,7 @@ def _lines(sheet: Sheet, row: Row, width: int) -> list[Markup]:
         return [el("tr", title, el("td", _cue(sheet, row.cue), colspan=width), id=anchor)]
     if claim is None or claim.unknown:
         field = sheet.atlas.base.fields.get(row.path)
-        parts = [part for kept in _computed(None, row, field.unit if field else None).values() for part in kept]
+        parts = [part for kept in _computed(sheet, None, row, field.unit if field else None).values() for part in kept]
         return [el("tr", title, el("td", _missing(sheet, claim), *parts, colspan=width), id=anchor)]
     if not isinstance(claim, BandClaim):
         return [el("tr", title, el("td", value(sheet, claim), colspan=width), id=anchor)]
@@ -102,7 +103,7 @@ def _cells(sheet: Sheet, claim: BandClaim, row: Row | None = None) -> list[Marku
     """One cell a column, None where nothing is stated. row : where ends that the engine computes are shown as well."""
     cells: list[Markup | None] = []
     unit = claim.field.unit
-    computed = _computed(claim, row, unit) if row and not claim.disputed else {}
+    computed = _computed(sheet, claim, row, unit) if row and not claim.disputed else {}
     for column in COLUMNS[:3]:
         parts = _level(sheet, claim.levels.get(column), unit) + computed.get(column, [])
         cells.append(_cell(column, joined(parts, "")) if parts else None)
@@ -139,7 +140,7 @@ def _shown(text: Text, how: Markup, ref: Text = "") -> Markup:
     return el("span", el("span", text, class_="figure"), " ", how, ref, class_="stated")
 
 
-def _computed(claim: BandClaim | None, row: Row, unit: str | None) -> dict[str, list[Text]]:
+def _computed(sheet: Sheet, claim: BandClaim | None, row: Row, unit: str | None) -> dict[str, list[Text]]:
     """What nobody states and the engine computes: the light preferred, and ends of what is tolerated."""
     parts: dict[str, list[Text]] = {"prefers": [], "tolerates": []}
     demand = row.demand
@@ -153,12 +154,13 @@ def _computed(claim: BandClaim | None, row: Row, unit: str | None) -> dict[str, 
         known = claim is not None and claim.value("tolerates", {"lower": "low", "upper": "high"}[side]) is not None
         if span is not None and origin is not None and origin.basis == "derived" and not known:
             low, high = (None if abs(end) >= BEYOND else round(end, 1) for end in span)
-            parts["tolerates"].append(_derived(f"{side} limit {figure(low, high, unit)}", origin.method))
+            file = sheet.file(kb_path(origin.file).removeprefix("kb/"), origin.line) if origin.file else ""
+            parts["tolerates"].append(_derived(f"{side} limit {figure(low, high, unit)}", origin.method, file))
     return parts
 
 
-def _derived(text: str, method: str) -> Markup:
-    return _shown(text, cat(standing("derived"), el("span", f" from {method}", class_="method")))
+def _derived(text: str, method: str, place: Text = "") -> Markup:
+    return _shown(text, cat(standing("derived"), el("span", f" from {method} ", place, class_="method")))
 
 
 def _outside(sheet: Sheet, low: Outcome | None, high: Outcome | None) -> list[Text]:

@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape
 from bogwright import data
 from bogwright.knowledge.edition import Edition
 from bogwright.report.downloads.files import downloads
-from bogwright.report.site import data_page, indexes, links, search_page
+from bogwright.report.site import data_page, indexes, links, search_page, verdict_slots
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.pages import generate
 from bogwright.report.site.progress import Progress
@@ -29,14 +29,17 @@ log = logging.getLogger("mkdocs.bogwright")
 MARKER = ".bogwright-site"
 MARKER_TEXT = "This folder is written by `bogwright site build`, which empties it first.\n"
 MOST_FAULTS = 20
-_SLOT = re.compile(r"<!-- (counts|standings|severities) -->")
+_SLOT = re.compile(rf"<!-- (counts|standings|severities|{'|'.join(verdict_slots.SLOTS)}) -->")
 
 
 class Site:
-    """The pages of one build, kept between the events of MkDocs."""
+    """The pages of one build, kept between the events of MkDocs.
 
-    def __init__(self) -> None:
-        self.atlas = Atlas.open()
+    repository : see `Atlas`. Raises mkdocs.exceptions.ConfigurationError where it is no address.
+    """
+
+    def __init__(self, repository: str = "") -> None:
+        self.atlas = Atlas.open(checked_address(repository))
         self.edition = Edition.read()
         self.progress = Progress(sys.stderr)
         self.pages: dict[str, Page] = {}
@@ -71,9 +74,11 @@ class Site:
     def content(self, html: str, file: str) -> str:
         """The body of a page: generated, or written by hand with its figures filled in."""
         page = self.pages.get(file)
-        return page.body if page else _SLOT.sub(lambda slot: self._fill(slot[1]), html)
+        return page.body if page else _SLOT.sub(lambda slot: self._fill(slot[1], file), html)
 
-    def _fill(self, slot: str) -> str:
+    def _fill(self, slot: str, file: str) -> str:
+        if slot in verdict_slots.SLOTS:
+            return verdict_slots.SLOTS[slot](Sheet(self.atlas, f"{file.removesuffix('.md')}/"))
         if slot == "counts":
             return indexes.figures(self.atlas)
         table, group = (STANDINGS, "standing") if slot == "standings" else (SEVERITIES, "severity")
@@ -93,6 +98,19 @@ class Site:
 def part_of(file: str) -> str:
     """The part of the site a page belongs to, as the bar of progress names it."""
     return file.partition("/")[0] if "/" in file else "texts"
+
+
+def checked_address(repository: str) -> str:
+    """The configured address of the sources on the web, without a slash at its end."""
+    from mkdocs.exceptions import ConfigurationError
+
+    parts = urlsplit(repository)
+    if repository and (parts.scheme not in ("http", "https") or not parts.netloc):
+        raise ConfigurationError(
+            f"the repository {repository!r} is no address — set BOGWRIGHT_REPOSITORY to one such as "
+            "https://example.org/bogwright/blob/main, or leave it empty"
+        )
+    return repository.rstrip("/")
 
 
 def mark_folder(folder: Path) -> None:

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from bogwright.knowledge import BandClaim, Entry, Profile
+from bogwright.knowledge import BandClaim, Entry, Profile, ValueClaim
+from bogwright.report.site.claims import text
+from bogwright.report.site.comparison import side_by_side
 from bogwright.report.site.markup import Text, cat, el, joined, scientific
 from bogwright.report.site.sheet import Sheet, row_anchor, shown_name
 from bogwright.report.site.wording import REST_KINDS, figure, standing
@@ -31,7 +33,8 @@ def listing(sheet: Sheet, entry: Entry) -> Markup:
             links = joined((sheet.entry_link(group) for group in groups), " · ")
             parts.append(sheet.section("Groups", "groups", el("p", links)))
     if plants:
-        parts.append(sheet.section("Plants", "members", compared(sheet, plants, f"Plants of {entry.name}")))
+        beside = side_by_side if entry.kind == "group" else compared
+        parts.append(sheet.section("Plants", "members", beside(sheet, plants, f"Plants of {entry.name}")))
     return cat(*parts)
 
 
@@ -41,29 +44,50 @@ def by_name(sheet: Sheet, genus: str) -> Markup:
     listed = [entry for entry in base.listed() if entry.genus == genus]
     if not listed:
         return Markup("")
-    head = el("tr", *(el("th", title, scope="col") for title in ("name", "given by", "judged as", "height")))
+    titles = ("name", "given by", "native range", "judged as", "height", "listed in")
+    head = el("tr", *(el("th", title, scope="col") for title in titles))
     rows = []
     for entry in listed:
-        profile = base.profile(entry.id)
-        group = base.entries.get(entry.group or "")
-        height = profile.range("identity.elevation")
-        ends = [end.value if end and not end.inherited else None for end in (height.low, height.high)] if height else []
-        own = el(
-            "small", joined(scientific(name.shown) for name in entry.names if name.kind == "synonym"), class_="dim"
-        )
-        authority = profile.value("identity.authority") if profile.claim("identity.authority") else None
-        cells = (
-            ("given by", str(authority or "")),
-            ("judged as", sheet.link(short_group(group), sheet.atlas.url(group)) if group else "the genus"),
-            ("height", figure(ends[0], ends[1], "m") if any(end is not None for end in ends) else ""),
-        )
-        name = el("th", shown_name(entry), " ", own, scope="row", id=row_anchor(entry))
-        rows.append(el("tr", name, *(el("td", cell, data_label=title) for title, cell in cells)))
+        synonyms = joined(scientific(name.shown) for name in entry.names if name.kind == "synonym")
+        below = el("small", "synonyms: ", synonyms, class_="dim") if synonyms else ""
+        name = el("th", shown_name(entry), " ", below, scope="row", id=row_anchor(entry))
+        cells = zip(titles[1:], _identity(sheet, entry), strict=True)
+        rows.append(el("tr", name, *(el("td", el("div", cell), data_label=title) for title, cell in cells)))
     told = (
         "No profile yet: judged by the range of the profiled members of the group. A profile of any of them is welcome."
     )
     table = el("table", el("caption", "Known by name"), el("thead", head), el("tbody", *rows), class_="claims members")
     return sheet.section("Known by name", "by-name", el("p", told), table)
+
+
+def _identity(sheet: Sheet, entry: Entry) -> tuple[Text, ...]:
+    """What an outline table says of a name: authority, range, group, height, the lists and the line that have it."""
+    base = sheet.atlas.base
+    profile, record = base.profile(entry.id), base.records[entry.record]
+    stands_in = base.entries.get(entry.group or f"{entry.genus}/_genus")
+    judged: Text = "nothing: no group or genus profile"
+    if stands_in is not None:
+        word = short_group(stands_in) if stands_in.kind == "group" else "the genus"
+        judged = sheet.link(word, sheet.atlas.url(stands_in))
+    height = profile.range("identity.elevation")
+    ends = [end.value if end and not end.inherited else None for end in (height.low, height.high)] if height else []
+    row = record.data["taxa"][entry.root[1]]
+    lists = [*map(sheet.source_link, row["sources"]), sheet.file(record.name, record.positions.value(entry.root)[0])]
+    return (
+        _stated(profile, "identity.authority"),
+        _stated(profile, "identity.range"),
+        judged,
+        figure(ends[0], ends[1], "m") if any(end is not None for end in ends) else "",
+        joined(lists),
+    )
+
+
+def _stated(profile: Profile, path: str) -> Text:
+    """A stated value with its standing."""
+    claim = profile.claim(path)
+    if not isinstance(claim, ValueClaim) or claim.value is None or claim.basis is None:
+        return el("span", "not written yet", class_="dim")
+    return cat(text(path, claim.field.kind, claim.value), " ", standing(claim.basis))
 
 
 def _forms(sheet: Sheet, entry: Entry) -> Markup:

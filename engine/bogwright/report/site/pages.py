@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bogwright.report.site import indexes, profile_pages, rule_pages, search_page, source_pages, statistics_page
+from bogwright.report.site import (
+    difficulty_page,
+    indexes,
+    needs_pages,
+    profile_pages,
+    rule_pages,
+    search_page,
+    source_pages,
+    statistics_page,
+)
 from bogwright.report.site.atlas import Atlas, Page
 
 
@@ -15,6 +24,8 @@ def generate(atlas: Atlas) -> Iterator[Page]:
     yield indexes.names(atlas)
     yield indexes.rules(atlas)
     yield indexes.sources(atlas)
+    yield from needs_pages.pages(atlas)
+    yield difficulty_page.page(atlas)
     for genus in atlas.genera:
         if atlas.genus(genus) is None:
             yield indexes.genus_without_profile(atlas, genus)

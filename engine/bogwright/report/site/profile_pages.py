@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from markupsafe import Markup
 
 from bogwright.knowledge import STAGES, BandClaim, Entry, Profile
-from bogwright.report.site import members, year
+from bogwright.report.site import members, needs_pages, year
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.charts import glance, matrix
 from bogwright.report.site.claims import Row, cue_rows, table
@@ -130,12 +130,21 @@ def _body(sheet: Sheet, profile: Profile) -> Markup:
         )
         parts.append(sheet.section("Disputed", "disputed", el("p", told), bullets(disputes)))
     if profile.notes:
-        notes = [sheet.prose(note) for note in profile.notes]
-        parts.append(sheet.section("Notes", "notes", bullets(notes)))
+        parts.append(sheet.section("Notes", "notes", bullets(_notes(sheet, profile))))
     if entry.kind == "genus":
         parts.append(members.by_name(sheet, entry.genus))
+    if entry.kind == "taxon":
+        parts.append(sheet.section("Among other plants", "among", needs_pages.stands_in(sheet, entry)))
     parts.append(_mend(sheet, entry))
     return joined(parts, "")
+
+
+def _notes(sheet: Sheet, profile: Profile) -> Iterator[Markup]:
+    """Notes for readers, the plant's own first, each with its line."""
+    for layer in profile.layers:
+        for n, note in enumerate(layer.data.get("notes", ())):
+            line = layer.record.positions.value((*layer.root, "notes", n))[0]
+            yield cat(sheet.prose(note), " ", el("small", sheet.file(layer.record.name, line)))
 
 
 def _rows(profile: Profile, paths: Sequence[str], heads: Sequence[str]) -> list[Row]:
@@ -203,6 +212,7 @@ def _stages(sheet: Sheet, profile: Profile) -> Markup:
 
 
 def _mend(sheet: Sheet, entry: Entry) -> Markup:
-    file = el("code", f"kb/{entry.record}")
+    line = sheet.atlas.base.records[entry.record].positions.key(entry.root)[0] if entry.form else None
+    file = sheet.file(entry.record, line)
     told = cat("This page is built from ", file, ". ", sheet.link("How to correct it", "correcting/"), ".")
     return el("p", told, f" It is the page of a {kind_word(entry)}." if entry.kind == "group" else "", class_="mend")

@@ -35,7 +35,7 @@ def page(atlas: Atlas, rule: Rule, record: Record) -> Page:
     parts.append(sheet.section("Why", "why", el("p", sheet.prose(rule.why)), _basis(sheet, rule)))
     parts.append(sheet.section("Examples", "examples", *_examples(rule, kind)))
     line = record.positions.value(rule.path)[0]
-    file = el("code", f"kb/{record.name}:{line}")
+    file = sheet.file(record.name, line)
     mend = sheet.link("How to correct it", "correcting/")
     told = cat("This rule, ", el("code", rule.id), ", stands in ", file, ". ", mend, ".")
     parts.append(el("p", told, class_="mend"))

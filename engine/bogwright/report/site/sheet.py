@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from typing import Any, NamedTuple
+from urllib.parse import quote
 
 from markupsafe import Markup
 
@@ -92,11 +93,19 @@ class Sheet:
 
     def place(self, origin: Origin) -> Markup:
         """Where a claim is stated: here or further up, with file and line."""
-        file = el("code", f"kb/{origin.record.name}:{origin.line}")
+        file = self.file(origin.record.name, origin.line)
         stated = self.atlas.base.entries.get(origin.profile)
         if stated is None or (self.owner is not None and stated.id == self.owner.id):
             return cat("stated for this ", kind_word(self.owner), ", ", file)
         return cat("inherited from ", self.entry_link(stated), ", ", file)
+
+    def file(self, name: str, line: int | None = None) -> Markup:
+        """A file of kb/ with a line, linked to where the repository shows it if its address is configured."""
+        told = el("code", f"kb/{name}" + (f":{line}" if line else ""))
+        if not self.atlas.repository:
+            return told
+        address = f"{self.atlas.repository}/kb/{quote(name)}" + (f"#L{line}" if line else "")
+        return el("a", told, href=address, rel="noopener noreferrer external", class_="file")
 
     def evidence(self) -> Markup:
         """The notes taken since the last call, as a list that can be folded away."""

@@ -141,7 +141,7 @@ def _taken(sheet: Sheet, cited: Iterable[Citation]) -> Iterable[Markup]:
             head = cat("Rule: ", rule_link(sheet, key))
             items = [cat("basis of the rule", _passage(one)) for one in citations]
         else:
-            head = el("code", key)
+            head = sheet.file(key.removeprefix("kb/"))
             items = [cat(one.what, _passage(one)) for one in citations]
         yield cat(el("h3", head), bullets(items))
 

@@ -49,7 +49,11 @@ def page(atlas: Atlas) -> Page:
     heads = ("field", "claims", *(standing(basis) for basis in BASES))
     parts.append(sheet.section("By field", "fields", _table(heads, fields)))
     gaps = (
-        (f"{gap['field']} {gap['level']}", thousands(gap["plants"]), el("code", f"{gap['file']}:{gap['line']}"))
+        (
+            f"{gap['field']} {gap['level']}",
+            thousands(gap["plants"]),
+            sheet.file(gap["file"].removeprefix("kb/"), gap["line"]),
+        )
         for gap in made["gaps"]
     )
     lead = el("p", "Remembered limits on which most plants rest: one good page mends many profiles.")
