@@ -230,14 +230,14 @@ def _rows(
             count_plants=(float(len(plants)),) * 2,
             count_lifted=(float(sum(bool(y.absent) for y in fit.years)),) * 2 if fit else NEVER,
             count_beds=(float(len(shared_beds)),) * 2,
-            count_lights=(float(_light_places(plants)),) * 2,
+            count_lights=(float(light_places(plants)),) * 2,
             search="finished" if found.exhausted else "cut-short",
         )
     )
     return rows
 
 
-def _light_places(plants: Sequence[Needs]) -> int:
+def light_places(plants: Sequence[Needs]) -> int:
     """The fewest lights a day (daily light integrals) with one that every plant grows in: least points that hit all
     the bands, taken from the dimmest upper end.
     """

@@ -19,8 +19,8 @@ Months = tuple[Box, ...]
 Years = Mapping[str, int]  # plant id → its open years as a bit set
 
 
-def open_options(candidate: Candidate, regime: Regime, frame: Frame, error: float) -> list[int]:
-    """Indices of the years of ``candidate`` that the regime could serve if the plant were alone in the case."""
+def years_met(candidate: Candidate, months: Months, frame: Frame, error: float) -> list[int]:
+    """Indices of the years of ``candidate`` that some setting of every month meets together with ``months``."""
     met: dict[tuple[int, int], bool] = {}  # a year repeats its phases' boxes, so each is asked once a month
 
     def suits(month: int, box: Box | None) -> bool:
@@ -28,7 +28,7 @@ def open_options(candidate: Candidate, regime: Regime, frame: Frame, error: floa
             return True
         key = (month, id(box))
         if key not in met:
-            met[key] = frame.feasible(regime.boxes[month] & box, error)
+            met[key] = frame.feasible(months[month] & box, error)
         return met[key]
 
     return [k for k, boxes in enumerate(candidate.boxes) if all(suits(m, b) for m, b in enumerate(boxes))]
@@ -75,7 +75,7 @@ class Arena:
         """
         if plant not in self._open:
             candidate = self._plants[plant]
-            alone = open_options(candidate, self.regime, self._frame, self._error)
+            alone = years_met(candidate, self.regime.boxes, self._frame, self._error)
             alone.sort(key=lambda k: (cost(candidate.years[k]), k))
             self._open[plant] = [k for k in alone if not any(_covers(candidate, other, k) for other in alone)]
         return self._open[plant]
@@ -171,12 +171,8 @@ class Arena:
         for plant in sorted(ids):
             others = self._joined({i: y for i, y in years.items() if i != plant})
             candidate = self._plants[plant]
-            for year, boxes in sorted(zip(candidate.years, candidate.boxes, strict=True), key=lambda p: trouble(p[0])):
-                if cost(year) > cost(years[plant]):
-                    continue
-                if all(b is None or self.meets(o & b) for o, b in zip(others, boxes, strict=True)):
-                    years[plant] = year
-                    break
+            open_years = (candidate.years[k] for k in years_met(candidate, others, self._frame, self._error))
+            years[plant] = min((y for y in open_years if cost(y) <= cost(years[plant])), key=trouble)
         return Fit(fit.regime, tuple(years[i] for i in ids), self._joined(years), fit.cost)
 
     def _joined(self, years: Mapping[str, YearOption]) -> Months:

@@ -1,0 +1,210 @@
+"""What else would fit with these plants, the roomiest first.
+
+Pairs prune, the group search decides, the margin ranks, and only what is shown is judged in full.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from bogwright.judge.ask import MOST_READINGS, Answer, AskError, ask_names, choices_of, judge_names, resolve_all
+from bogwright.judge.bench import Bench
+from bogwright.judge.repairs import WORKS
+from bogwright.judge.share import arenas
+from bogwright.knowledge.names import Entry
+from bogwright.sharing.arena import Arenas
+from bogwright.sharing.boxes import LADDER, Strictness
+from bogwright.sharing.margins import Margin, margin
+from bogwright.sharing.needs import Needs
+
+Tell = Callable[[str, int, int], None]  # what is being done, how many are done, of how many
+LOOSE = Strictness(LADDER["slow"].error, LADDER["slow"].soft, certain=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """How a group fits: the strictest level it can be shared at, the margin of the fit chosen there, what it costs.
+
+    lifted: ids of the plants that leave the case for part of that year. disturbs: some of them were named, and could
+    stay without the newcomer. own: how far the newcomer's own ends could move in with the others' held, which tells
+    apart newcomers that leave the group the same room.
+    """
+
+    level: str
+    margin: Margin
+    own: Margin
+    cost: tuple[int, int]
+    lifted: frozenset[str]
+    disturbs: bool
+
+    @property
+    def rank(self) -> tuple[bool, bool, float, tuple[int, int], float]:
+        """Best first: nobody grows slowly, the plants named stay where they are, and then the most room.
+
+        At the same room the least effort and fewest lift-outs go first, then the most room of the newcomer's own.
+        """
+        return self.level == "slow", self.disturbs, -_room(self.margin), self.cost, -_room(self.own)
+
+
+@dataclass(frozen=True, slots=True)
+class Newcomer:
+    """A plant that finds a shared year with the group; of several readings the one that leaves the least room."""
+
+    entry: Entry
+    room: Room
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A newcomer judged in full together with the group. unstated: axes on which its profile says nothing."""
+
+    newcomer: Newcomer
+    answer: Answer
+    unstated: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fits:
+    """The answer. Nothing but ``group`` is filled where the group itself does not work.
+
+    room: the group alone. tried: plants asked about. newcomers: those that find a shared year, best first.
+    listed: the first of them, judged. refused: judged on the way and found unsound for another reason than the year.
+    open: plants that nobody can say of, since they share only if figures in doubt fall their way.
+    """
+
+    group: Answer
+    room: Room | None = None
+    tried: int = 0
+    newcomers: Sequence[Newcomer] = ()
+    listed: Sequence[Listed] = ()
+    refused: Sequence[Entry] = ()
+    open: Sequence[Entry] = ()
+
+
+def fits(
+    bench: Bench,
+    names: Sequence[str],
+    horizon: str = "indefinitely",
+    stage: str = "adult",
+    midwinter: int = 12,
+    *,
+    genus: str | None = None,
+    outline: bool = False,
+    most: int | None = 20,
+    tell: Tell = lambda doing, done, total: None,
+) -> Fits:
+    """Every other plant that can share with those named, ranked by :attr:`Room.rank`, then by name.
+
+    genus: only its plants. outline: also plants known by name only. most: how many to judge and list, None for all.
+    ``stage`` and ``horizon`` hold for every plant. A species whose forms differ in year or temperatures stands for all
+    of them at once, and each such form is asked about as well; other forms go with their species.
+    Raises AskError as ask_names does, and for a genus that is not there.
+    """
+    group = ask_names(bench, names, horizon, stage, midwinter)
+    wanted = _of_genus(bench, genus) if genus else None
+    if group.verdict not in WORKS:
+        return Fits(group)
+    picks = [picked for _, picked in choices_of(bench, resolve_all(bench, names), names)]
+    named = {i for picked in picks for i in picked}
+    asked = [
+        entry
+        for entry in bench.base.entries.values()
+        if entry.kind == "taxon"
+        and (entry.form is None or entry.differs)
+        and (outline or not entry.outline)
+        and wanted in (None, entry.genus)
+    ]
+    forms = {entry.id: bench.base.differing_forms(entry.id) or (entry.id,) for entry in asked}
+    asked = [e for e in asked if e.id not in named and not named & set(forms[e.id])]
+    asked = [e for e in asked if len(forms[e.id]) * len(picks) <= MOST_READINGS]
+    everybody = sorted(named | {form for entry in asked for form in forms[entry.id]})
+    needs = {}
+    for n, i in enumerate(everybody):
+        tell("reading profiles", n, len(everybody))
+        entry = bench.base.entries[i]
+        needs[i] = bench.needs(bench.base.profile(i), id=i, name=entry.name, stage=stage, horizon=horizon)
+    search = _Search(bench, needs)
+    newcomers, doubtful = [], []
+    for n, entry in enumerate(asked):
+        tell("searching", n, len(asked))
+        readings = [(picked, form) for picked in picks for form in forms[entry.id]]
+        if all(search.serves(picked, form) for picked, form in readings):
+            newcomers.append(Newcomer(entry, max((search.joined(*r) for r in readings), key=lambda room: room.rank)))
+        elif any(search.might_serve(picked, form) for picked, form in readings):
+            doubtful.append(entry)
+    newcomers.sort(key=lambda one: (one.room.rank, one.entry.name))
+    listed: list[Listed] = []
+    refused: list[Entry] = []
+    enough = len(newcomers) if most is None else min(most, len(newcomers))
+    for one in newcomers:
+        if len(listed) == enough:
+            break
+        tell("judging", len(listed), enough)
+        answer = judge_names(bench, [*names, one.entry.id], horizon, stage, midwinter)
+        if answer.verdict == "unsound":
+            refused.append(one.entry)
+        else:
+            unstated = sorted({axis for form in forms[one.entry.id] for axis in needs[form].unassessed(bench.axes)})
+            listed.append(Listed(one, answer, tuple(unstated)))
+    tell("judging", enough, enough)
+    alone = max((search.alone(picked) for picked in picks), key=lambda room: room.rank)
+    doubtful.sort(key=lambda entry: entry.name)
+    return Fits(group, alone, len(asked), newcomers, listed, refused, doubtful)
+
+
+class _Search:
+    """All plants in one arena for every strictness, so that a pair is tested once and not once for each newcomer."""
+
+    def __init__(self, bench: Bench, needs: dict[str, Needs]) -> None:
+        self._bench = bench
+        self._needs = needs
+        self._arenas: dict[Strictness, Arenas] = {}
+        self._alone: dict[tuple[str, ...], Room] = {}
+
+    def at(self, strictness: Strictness) -> Arenas:
+        if strictness not in self._arenas:
+            self._arenas[strictness] = arenas(self._bench, list(self._needs.values()), strictness)
+        return self._arenas[strictness]
+
+    def serves(self, group: Sequence[str], newcomer: str) -> bool:
+        """Whether some regime serves them all at the mildest level, pairs first."""
+        mildest = self.at(LADDER["slow"])
+        return all(mildest.serves([i, newcomer]) for i in group) and mildest.serves([*group, newcomer])
+
+    def might_serve(self, group: Sequence[str], newcomer: str) -> bool:
+        """The same if every figure in doubt fell the plants' way."""
+        return self.at(LOOSE).serves([*group, newcomer])
+
+    def alone(self, group: tuple[str, ...]) -> Room:
+        """The room of the group without a newcomer."""
+        if group not in self._alone:
+            self._alone[group] = self._room(group, group, frozenset(group))
+        return self._alone[group]
+
+    def joined(self, group: tuple[str, ...], newcomer: str) -> Room:
+        """The room of the group with a newcomer that the mildest level serves."""
+        return self._room([*group, newcomer], [newcomer], self.alone(group).lifted | {newcomer})
+
+    def _room(self, ids: Sequence[str], owners: Sequence[str], may_leave: frozenset[str]) -> Room:
+        level, fit = next((level, fit) for level in LADDER if (fit := self.at(LADDER[level]).best(ids).fit) is not None)
+        plants, bench = [self._needs[i] for i in ids], self._bench
+        shared, own = (margin(plants, fit, bench.axes, bench.frame, LADDER[level], movers) for movers in (ids, owners))
+        lifted = frozenset(i for i, year in zip(ids, fit.years, strict=True) if year.absent)
+        return Room(level, shared, own, fit.cost, lifted, not lifted <= may_leave)
+
+
+def _room(margin: Margin) -> float:
+    return float("inf") if margin.errors is None else margin.errors
+
+
+def _of_genus(bench: Bench, name: str) -> str:
+    """The genus of this name. Raises AskError with those that are near."""
+    genera = sorted({entry.genus for entry in bench.base.entries.values() if entry.kind == "taxon"})
+    key = name.strip().casefold()
+    if key in genera:
+        return key
+    near = difflib.get_close_matches(key, genera, n=3, cutoff=0.6)
+    meant = f"did you mean {', '.join(near).title()}?" if near else f"known: {', '.join(genera).title()}"
+    raise AskError([f"no genus {name!r} is known — {meant}"])
