@@ -20,6 +20,7 @@ from bogwright.sharing.margins import Margin, margin
 from bogwright.sharing.needs import Needs
 
 Tell = Callable[[str, int, int], None]  # what is being done, how many are done, of how many
+MOST_LISTED = 20
 LOOSE = Strictness(LADDER["slow"].error, LADDER["slow"].soft, certain=False)
 
 
@@ -92,7 +93,7 @@ def fits(
     *,
     genus: str | None = None,
     outline: bool = False,
-    most: int | None = 20,
+    most: int | None = MOST_LISTED,
     tell: Tell = lambda doing, done, total: None,
 ) -> Fits:
     """Every other plant that can share with those named, ranked by :attr:`Room.rank`, then by name.
