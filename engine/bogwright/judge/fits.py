@@ -13,7 +13,7 @@ from bogwright.judge.ask import MOST_READINGS, Answer, AskError, ask_names, choi
 from bogwright.judge.bench import Bench
 from bogwright.judge.repairs import WORKS
 from bogwright.judge.share import arenas
-from bogwright.knowledge.names import Entry
+from bogwright.knowledge.names import Entry, Match
 from bogwright.sharing.arena import Arenas
 from bogwright.sharing.boxes import LADDER, Strictness
 from bogwright.sharing.margins import Margin, margin
@@ -68,13 +68,15 @@ class Listed:
 
 @dataclass(frozen=True, slots=True)
 class Fits:
-    """The answer. Nothing but ``group`` is filled where the group itself does not work.
+    """The answer. Where the group itself does not work, only ``names`` and ``group`` are filled.
 
+    names: the accepted names of what was asked, a bare species name as it is. group: those plants judged by themselves.
     room: the group alone. tried: plants asked about. newcomers: those that find a shared year, best first.
     listed: the first of them, judged. refused: judged on the way and found unsound for another reason than the year.
     open: plants that nobody can say of, since they share only if figures in doubt fall their way.
     """
 
+    names: Sequence[str]
     group: Answer
     room: Room | None = None
     tried: int = 0
@@ -103,10 +105,14 @@ def fits(
     of them at once, and each such form is asked about as well; other forms go with their species.
     Raises AskError as ask_names does, and for a genus that is not there.
     """
+    if not names:
+        raise AskError(["no plant is named — name one or more plants"])
     group = ask_names(bench, names, horizon, stage, midwinter)
+    shown = [found.id for name in names if isinstance(found := bench.base.find(name), Match)]
+    shown = [bench.base.entries[i].name for i in shown]
     wanted = _of_genus(bench, genus) if genus else None
     if group.verdict not in WORKS:
-        return Fits(group)
+        return Fits(shown, group)
     picks = [picked for _, picked in choices_of(bench, resolve_all(bench, names), names)]
     named = {i for picked in picks for i in picked}
     asked = [
@@ -152,7 +158,7 @@ def fits(
     tell("judging", enough, enough)
     alone = max((search.alone(picked) for picked in picks), key=lambda room: room.rank)
     doubtful.sort(key=lambda entry: entry.name)
-    return Fits(group, alone, len(asked), newcomers, listed, refused, doubtful)
+    return Fits(shown, group, alone, len(asked), newcomers, listed, refused, doubtful)
 
 
 class _Search:

@@ -7,6 +7,7 @@ import time
 from collections.abc import Mapping, Sequence
 from typing import Any, TextIO
 
+from bogwright.judge.findings import GRAVE
 from bogwright.judge.fits import Fits, Listed, Room
 from bogwright.judge.repairs import WORKS
 from bogwright.judge.share import Shared, light_places
@@ -19,10 +20,16 @@ MOST_REASONS = 3
 AXIS_WORDS = {
     "temperature_day": "days",
     "temperature_night": "nights",
-    "night_drop": "the drop from day to night",
+    "night_drop": "night drop",
     "day_limit_by_night": "days after warm nights",
     "photoperiod": "light",
     "humidity": "humidity",
+}
+MOST_NAMES = 6
+MOST_WIDE = 32
+REST_WORDS = {
+    "refused": "{} with a shared year, but unsound for another reason",
+    "open": "{} of which nobody can say, since figures in doubt decide",
 }
 LEVEL_WORDS = {"half": "finer control", "slow": "some grow slowly"}
 
@@ -36,7 +43,7 @@ def fits_content(found: Fits) -> dict[str, Any]:
         "verdict": group["verdict"],
         "question": "fits",
         "horizon": group["horizon"],
-        "group": [p["plant"] for p in group["plants"]],
+        "group": list(found.names),
         "problem": group["problem"],
         "reasons": [f["says"] for f in group["findings"]],
         "actions": group["actions"],
@@ -70,7 +77,7 @@ def _room(room: Room, midwinter: int) -> dict[str, Any]:
 
 def _binding(margin: Margin, midwinter: int) -> str:
     months = month_words(margin.months, midwinter)
-    return f"{AXIS_WORDS[margin.axis]} {months}" if months == "all year" else f"{AXIS_WORDS[margin.axis]} in {months}"
+    return AXIS_WORDS[margin.axis] if months == "all year" else f"{AXIS_WORDS[margin.axis]} in {months}"
 
 
 def _listed(one: Listed, group: Shared) -> dict[str, Any]:
@@ -102,10 +109,20 @@ def _asks(one: Listed, main: Shared, group: Shared) -> list[str]:
     if main.level in LEVEL_WORDS and main.level != group.level:
         asks.append(LEVEL_WORDS[main.level])
     if not asks and one.answer.verdict != "sound":
-        asks += [f.title[0].lower() + f.title[1:] for f in main.findings[:1]]
+        asks += _decides(main, one.answer.verdict, {f.rule for f in group.findings})
     if one.newcomer.entry.outline:
         asks.append("known by name only")
+    if one.unstated and one.answer.bench is not None:
+        asks.append(f"not stated: {', '.join(one.answer.bench.axes[axis].title for axis in one.unstated)}")
     return asks
+
+
+def _decides(shown: Shared, verdict: str, known: set[str]) -> list[str]:
+    """The title of what makes a verdict other than sound, gravest first, unless the group has it by itself."""
+    grave = [f for f in shown.findings if f.holds_back] if verdict == "unproven" else []
+    grave += [f for f in shown.findings if GRAVE[f.severity] >= GRAVE["condition"] or (f.certain and f.cap)]
+    new = [f for f in grave if f.rule not in known]
+    return [f"{'' if f.certain else 'in doubt: '}{f.title[0].lower()}{f.title[1:]}" for f in new[:1]]
 
 
 def _away(shown: Shared) -> dict[str, str]:
@@ -140,7 +157,7 @@ def _list(made: Mapping[str, Any], out: TextIO) -> list[str]:
         most = f"The {len(listed)} best" if len(listed) < made["fit"] else "Best first"
         lines += wrap(
             f"{most}, judged in full. The control error is how far an ordinary thermostat, timer or fogger strays; "
-            f"what you named leaves room for {_margin(made['alone'])}.",
+            f"what you named, {made['verdict']} by itself, leaves room for {_margin(made['alone'])}.",
             "  ",
         )
         stay = [p for p in listed if not p["disturbs"]]
@@ -156,12 +173,12 @@ def _list(made: Mapping[str, Any], out: TextIO) -> list[str]:
 
 
 def _rows(plants: Sequence[Mapping[str, Any]], listed: Sequence[Mapping[str, Any]]) -> list[str]:
-    names, verdicts = (max(len(p[key]) for p in listed) for key in ("plant", "verdict"))
+    names, verdicts = (min(MOST_WIDE, max(len(p[key]) for p in listed)) for key in ("plant", "verdict"))
     lines = []
     for plant in plants:
-        lines.append(f"  {plant['plant']:<{names}}  {plant['verdict']:<{verdicts}}  {_margin(plant)}")
-        asks = [*plant["asks"], *(f"not stated: {axis.replace('_', ' ')}" for axis in plant["unstated"])]
-        lines += wrap("; ".join(asks), " " * 6) if asks else []
+        row = f"{plant['plant']:<{names}}  {plant['verdict']:<{verdicts}}  {_margin(plant)}"
+        lines += wrap(row, "  ", " " * (names + verdicts + 6))
+        lines += wrap("; ".join(plant["asks"]), " " * 6) if plant["asks"] else []
     return lines
 
 
@@ -173,13 +190,10 @@ def _margin(room: Mapping[str, Any]) -> str:
 
 def _rest(made: Mapping[str, Any]) -> list[str]:
     lines = [""]
-    for names, says in (
-        (made["refused"], "find a year but are unsound"),
-        (made["open"], "share only by a doubtful figure"),
-    ):
-        if names:
-            shown = ", ".join(names[:6]) + (" …" if len(names) > 6 else "")
-            lines += wrap(f"{len(names)} {says}: {shown}", "  ", "    ")
+    for key, says in REST_WORDS.items():
+        if made[key]:
+            names = ", ".join(made[key][:MOST_NAMES]) + (" …" if len(made[key]) > MOST_NAMES else "")
+            lines += wrap(f"{says.format(len(made[key]))}: {names}", "  ", "    ")
     more = made["fit"] - len(made["plants"])
     if more:
         lines += wrap(f"… and {more} more, not yet judged in full: add --all, or --genus GENUS", "  ", "    ")

@@ -7,10 +7,10 @@ each plant's open years are a bit set, filtered by the years already chosen and 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from bogwright.sharing.groups import Candidate, Fit, Regime, Search
-from bogwright.sharing.months import YearOption, trouble
+from bogwright.sharing.months import YearOption
 from bogwright.sharing.windows import Box, Clash, Frame
 
 NODE_LIMIT = 20_000
@@ -19,7 +19,7 @@ Months = tuple[Box, ...]
 Years = Mapping[str, int]  # plant id → its open years as a bit set
 
 
-def years_met(candidate: Candidate, months: Months, frame: Frame, error: float) -> list[int]:
+def years_met(candidate: Candidate, months: Months, frame: Frame, error: float) -> Iterator[int]:
     """Indices of the years of ``candidate`` that some setting of every month meets together with ``months``."""
     met: dict[tuple[int, int], bool] = {}  # a year repeats its phases' boxes, so each is asked once a month
 
@@ -31,7 +31,7 @@ def years_met(candidate: Candidate, months: Months, frame: Frame, error: float) 
             met[key] = frame.feasible(months[month] & box, error)
         return met[key]
 
-    return [k for k, boxes in enumerate(candidate.boxes) if all(suits(m, b) for m, b in enumerate(boxes))]
+    return (k for k, boxes in enumerate(candidate.boxes) if all(suits(m, b) for m, b in enumerate(boxes)))
 
 
 class Arena:
@@ -75,7 +75,7 @@ class Arena:
         """
         if plant not in self._open:
             candidate = self._plants[plant]
-            alone = years_met(candidate, self.regime.boxes, self._frame, self._error)
+            alone = list(years_met(candidate, self.regime.boxes, self._frame, self._error))
             alone.sort(key=lambda k: (cost(candidate.years[k]), k))
             self._open[plant] = [k for k in alone if not any(_covers(candidate, other, k) for other in alone)]
         return self._open[plant]
@@ -171,8 +171,8 @@ class Arena:
         for plant in sorted(ids):
             others = self._joined({i: y for i, y in years.items() if i != plant})
             candidate = self._plants[plant]
-            open_years = (candidate.years[k] for k in years_met(candidate, others, self._frame, self._error))
-            years[plant] = min((y for y in open_years if cost(y) <= cost(years[plant])), key=trouble)
+            suited = (candidate.years[k] for k in years_met(candidate, others, self._frame, self._error))
+            years[plant] = next(y for y in suited if cost(y) <= cost(years[plant]))
         return Fit(fit.regime, tuple(years[i] for i in ids), self._joined(years), fit.cost)
 
     def _joined(self, years: Mapping[str, YearOption]) -> Months:
