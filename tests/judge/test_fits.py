@@ -86,6 +86,14 @@ def test_margins_agree_with_the_levels_of_the_judge(highland):
     assert all(one.answer.main.level == one.newcomer.room.level for one in highland.listed)
 
 
+def test_who_shares_under_finer_control_only_is_not_lost(bench):
+    """Soft ends met at half the control error, but not let go at the whole: neither level is milder than the other."""
+    found = fits(bench, ["Heliamphora purpurascens"], genus="Pinguicula", most=1)
+    rooms = {one.entry.name: one.room for one in found.newcomers}
+    assert rooms["Pinguicula lignicola"].level == "half"
+    assert ask_names(bench, ["Heliamphora purpurascens", "Pinguicula lignicola"]).verdict == "conditional"
+
+
 def test_who_makes_the_plants_named_leave_comes_after_those_who_do_not(bench):
     """A flytrap and a pitcher plant of the bog stay where they are beside a hardy plant, not beside a lowlander."""
     found = fits(bench, TEMPERATE, genus="Byblis", most=None)

@@ -6,8 +6,8 @@ Pairs prune, the group search decides, the margin ranks, and only what is shown 
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from bogwright.judge.ask import MOST_READINGS, Answer, AskError, ask_names, choices_of, judge_names, resolve_all
 from bogwright.judge.bench import Bench
@@ -21,7 +21,7 @@ from bogwright.sharing.needs import Needs
 
 Tell = Callable[[str, int, int], None]  # what is being done, how many are done, of how many
 MOST_LISTED = 20
-LOOSE = Strictness(LADDER["slow"].error, LADDER["slow"].soft, certain=False)
+MILDEST = Strictness(LADDER["half"].error, LADDER["slow"].soft)  # what this refutes, every level does
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ class Fits:
     names: the accepted names of what was asked, a bare species name as it is. group: those plants judged by themselves.
     room: the group alone. tried: plants asked about. newcomers: those that find a shared year, best first.
     listed: the first of them, judged. refused: judged on the way and found unsound for another reason than the year.
-    open: plants that nobody can say of, since they share only if figures in doubt fall their way.
+    open: plants that share only if figures in doubt, or in dispute, fall their way: the judge must say.
     """
 
     names: Sequence[str]
@@ -114,19 +114,8 @@ def fits(
     if group.verdict not in WORKS:
         return Fits(shown, group)
     picks = [picked for _, picked in choices_of(bench, resolve_all(bench, names), names)]
-    named = {i for picked in picks for i in picked}
-    asked = [
-        entry
-        for entry in bench.base.entries.values()
-        if entry.kind == "taxon"
-        and (entry.form is None or entry.differs)
-        and (outline or not entry.outline)
-        and wanted in (None, entry.genus)
-    ]
-    forms = {entry.id: bench.base.differing_forms(entry.id) or (entry.id,) for entry in asked}
-    asked = [e for e in asked if e.id not in named and not named & set(forms[e.id])]
-    asked = [e for e in asked if len(forms[e.id]) * len(picks) <= MOST_READINGS]
-    everybody = sorted(named | {form for entry in asked for form in forms[entry.id]})
+    forms = _asked(bench, picks, wanted, outline)
+    everybody = sorted({i for ids in (*picks, *forms.values()) for i in ids})
     needs = {}
     for n, i in enumerate(everybody):
         tell("reading profiles", n, len(everybody))
@@ -134,11 +123,12 @@ def fits(
         needs[i] = bench.needs(bench.base.profile(i), id=i, name=entry.name, stage=stage, horizon=horizon)
     search = _Search(bench, needs)
     newcomers, doubtful = [], []
-    for n, entry in enumerate(asked):
-        tell("searching", n, len(asked))
-        readings = [(picked, form) for picked in picks for form in forms[entry.id]]
-        if all(search.serves(picked, form) for picked, form in readings):
-            newcomers.append(Newcomer(entry, max((search.joined(*r) for r in readings), key=lambda room: room.rank)))
+    for n, (i, own) in enumerate(forms.items()):
+        tell("searching", n, len(forms))
+        entry, readings = bench.base.entries[i], [(picked, form) for picked in picks for form in own]
+        room = _worst(search.joined(picked, form) for picked, form in readings)
+        if room is not None:
+            newcomers.append(Newcomer(entry, room))
         elif any(search.might_serve(picked, form) for picked, form in readings):
             doubtful.append(entry)
     newcomers.sort(key=lambda one: (one.room.rank, one.entry.name))
@@ -156,9 +146,27 @@ def fits(
             unstated = sorted({axis for form in forms[one.entry.id] for axis in needs[form].unassessed(bench.axes)})
             listed.append(Listed(one, answer, tuple(unstated)))
     tell("judging", enough, enough)
-    alone = max((search.alone(picked) for picked in picks), key=lambda room: room.rank)
+    alone = _worst(search.alone(picked) for picked in picks)
     doubtful.sort(key=lambda entry: entry.name)
-    return Fits(shown, group, alone, len(asked), newcomers, listed, refused, doubtful)
+    return Fits(shown, group, alone, len(forms), newcomers, listed, refused, doubtful)
+
+
+def _asked(
+    bench: Bench, picks: Sequence[tuple[str, ...]], genus: str | None, outline: bool
+) -> dict[str, tuple[str, ...]]:
+    """Ids of the plants to ask about, each with the forms it stands for; ``picks``: readings of the group."""
+    named = {i for picked in picks for i in picked}
+    found = {
+        entry.id: bench.base.differing_forms(entry.id) or (entry.id,)
+        for entry in bench.base.entries.values()
+        if entry.kind == "taxon"
+        and (entry.form is None or entry.differs)
+        and (outline or not entry.outline)
+        and genus in (None, entry.genus)
+    }
+    return {
+        i: forms for i, forms in found.items() if not named & {i, *forms} and len(forms) * len(picks) <= MOST_READINGS
+    }
 
 
 class _Search:
@@ -168,38 +176,54 @@ class _Search:
         self._bench = bench
         self._needs = needs
         self._arenas: dict[Strictness, Arenas] = {}
-        self._alone: dict[tuple[str, ...], Room] = {}
+        self._alone: dict[tuple[str, ...], Room | None] = {}
 
     def at(self, strictness: Strictness) -> Arenas:
         if strictness not in self._arenas:
             self._arenas[strictness] = arenas(self._bench, list(self._needs.values()), strictness)
         return self._arenas[strictness]
 
-    def serves(self, group: Sequence[str], newcomer: str) -> bool:
-        """Whether some regime serves them all at the mildest level, pairs first."""
-        mildest = self.at(LADDER["slow"])
-        return all(mildest.serves([i, newcomer]) for i in group) and mildest.serves([*group, newcomer])
+    def refutes(self, group: Sequence[str], newcomer: str) -> bool:
+        """Whether no level can serve them all, pairs first: not even what is milder than every level does."""
+        mildest = self.at(MILDEST)
+        return not (all(mildest.serves([i, newcomer]) for i in group) and mildest.serves([*group, newcomer]))
 
     def might_serve(self, group: Sequence[str], newcomer: str) -> bool:
-        """The same if every figure in doubt fell the plants' way."""
-        return self.at(LOOSE).serves([*group, newcomer])
+        """Whether some level could serve them all if every figure in doubt fell the plants' way."""
+        return any(self.at(replace(level, certain=False)).serves([*group, newcomer]) for level in LADDER.values())
 
-    def alone(self, group: tuple[str, ...]) -> Room:
-        """The room of the group without a newcomer."""
+    def alone(self, group: tuple[str, ...]) -> Room | None:
+        """The room of the group without a newcomer, None where no level serves it."""
         if group not in self._alone:
             self._alone[group] = self._room(group, group, frozenset(group))
         return self._alone[group]
 
-    def joined(self, group: tuple[str, ...], newcomer: str) -> Room:
-        """The room of the group with a newcomer that the mildest level serves."""
-        return self._room([*group, newcomer], [newcomer], self.alone(group).lifted | {newcomer})
+    def joined(self, group: tuple[str, ...], newcomer: str) -> Room | None:
+        """The room of the group with a newcomer, None where no level serves them all."""
+        alone = self.alone(group)
+        if alone is None or self.refutes(group, newcomer):
+            return None
+        return self._room([*group, newcomer], [newcomer], alone.lifted | {newcomer})
 
-    def _room(self, ids: Sequence[str], owners: Sequence[str], may_leave: frozenset[str]) -> Room:
-        level, fit = next((level, fit) for level in LADDER if (fit := self.at(LADDER[level]).best(ids).fit) is not None)
+    def _room(self, ids: Sequence[str], owners: Sequence[str], may_leave: frozenset[str]) -> Room | None:
+        searched = ((level, self.at(strictness).best(ids).fit) for level, strictness in LADDER.items())
+        level, fit = next((found for found in searched if found[1] is not None), ("none", None))
+        if fit is None:
+            return None
         plants, bench = [self._needs[i] for i in ids], self._bench
         shared, own = (margin(plants, fit, bench.axes, bench.frame, LADDER[level], movers) for movers in (ids, owners))
         lifted = frozenset(i for i, year in zip(ids, fit.years, strict=True) if year.absent)
         return Room(level, shared, own, fit.cost, lifted, not lifted <= may_leave)
+
+
+def _worst(rooms: Iterable[Room | None]) -> Room | None:
+    """Of several readings the one that leaves the least, None as soon as one of them has none."""
+    worst: Room | None = None
+    for room in rooms:
+        if room is None:
+            return None
+        worst = room if worst is None or room.rank > worst.rank else worst
+    return worst
 
 
 def _room(margin: Margin) -> float:

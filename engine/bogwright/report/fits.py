@@ -29,7 +29,7 @@ MOST_NAMES = 6
 MOST_WIDE = 32
 REST_WORDS = {
     "refused": "{} with a shared year, but unsound for another reason",
-    "open": "{} of which nobody can say, since figures in doubt decide",
+    "open": "{} that hang on figures in doubt, ask the judge of each",
 }
 LEVEL_WORDS = {"half": "finer control", "slow": "some grow slowly"}
 
