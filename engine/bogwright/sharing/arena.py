@@ -49,19 +49,26 @@ class Arena:
 
     def search(self, ids: Sequence[str], first: bool = False) -> Search:
         """The easiest way to serve the plants named; with ``first``, any way."""
-        domains = {i: (1 << len(self._options(i))) - 1 for i in ids}
-        if not all(domains.values()):
+        least = self.least(ids)
+        if least is None:
             return Search()
+        domains = {i: (1 << len(self._options(i))) - 1 for i in ids}
         # most groups that can be served are served without going back: then nothing need be pruned beforehand
         found = self._branch(domains, first, QUICK_NODES)
-        least = tuple(map(sum, zip(*(cost(self.year(i, 0)) for i in ids), strict=True)))
-        if found.fit is None or not (first or found.fit.cost == (least[0] + self.regime.effort, least[1])):
+        if found.fit is None or not (first or found.fit.cost == least):
             if not self._consistent(domains):
                 return Search()
             found = self._branch(domains, first, NODE_LIMIT)
         if found.fit is not None and not first:
             found.fit = self._settled(ids, found.fit)
         return found
+
+    def least(self, ids: Sequence[str]) -> tuple[int, int] | None:
+        """What no way to serve the plants together can cost less than; None where one cannot be served even alone."""
+        if not all(self._options(i) for i in ids):
+            return None
+        costs = [cost(self.year(i, 0)) for i in ids]
+        return (self.regime.effort + sum(c[0] for c in costs), sum(c[1] for c in costs))
 
     def _branch(self, domains: Years, first: bool, limit: int) -> Search:
         found = Search()
@@ -261,7 +268,7 @@ class Arenas:
         """The easiest regime and years: least effort, fewest lift-outs, then the order of the regimes."""
         best = Search()
         for arena in self.each:
-            if best.fit is not None and arena.regime.effort > best.fit.cost[0]:
+            if best.fit is not None and (arena.least(ids) or best.fit.cost) >= best.fit.cost:
                 continue
             found = arena.search(ids)
             best.exhausted &= found.exhausted
