@@ -1,5 +1,5 @@
 """The command line. Exit status: 0 sound or conditional, 1 unsound, 2 invalid input, 3 unproven, 4 internal error,
-130 interrupted, 141 broken pipe; ``lint`` 0 or 2."""
+130 interrupted, 141 broken pipe; ``lint`` 0 or 2; ``fits`` 1 also where nothing fits."""
 
 from __future__ import annotations
 
@@ -38,20 +38,21 @@ def _parser() -> argparse.ArgumentParser:
         ),
     )
     judge.add_argument("what", nargs="*", metavar="NAME | PLAN.yaml")
-    judge.add_argument(
-        "--for",
-        dest="horizon",
-        choices=("indefinitely", "two-years", "one-season"),
-        default="indefinitely",
-        help="how long it shall work (names only; a plan says its own)",
-    )
-    judge.add_argument(
-        "--stage", choices=("flask", "seedling", "juvenile", "adult"), default="adult", help="life stage (names only)"
-    )
-    judge.add_argument("--south", action="store_true", help="calendar months of the southern half (names only)")
+    _add_question(judge, " (names only; a plan says its own)")
     judge.add_argument("--why", action="store_true", help="print why each rule holds, and the chain that led to it")
     judge.add_argument("--all", action="store_true", help="print every finding")
     judge.add_argument("--json", action="store_true", help="print JSON (schemas/verdict.schema.json)")
+    fits = commands.add_parser(
+        "fits",
+        help="what else would fit with these plants",
+        description="Which other plants can share an enclosure with those named, those that leave the most room first.",
+    )
+    fits.add_argument("what", nargs="*", metavar="NAME")
+    _add_question(fits)
+    fits.add_argument("--genus", metavar="GENUS", help="only plants of this genus")
+    fits.add_argument("--names", action="store_true", help="also plants known by name only, judged by their group")
+    fits.add_argument("--all", action="store_true", help="judge and list every plant that fits, not only 20")
+    fits.add_argument("--json", action="store_true", help="print JSON (schemas/fits.schema.json)")
     plant = commands.add_parser("plant", help="show a profile with the standing and origin of every figure")
     plant.add_argument("name", nargs="*", metavar="NAME", help="none lists all known plants")
     plant.add_argument("--json", action="store_true", help="print JSON")
@@ -78,6 +79,24 @@ def _parser() -> argparse.ArgumentParser:
     serve = actions.add_parser("serve", help="serve the site on this machine")
     serve.add_argument("--port", type=int, default=8000)
     return top
+
+
+def _add_question(command: argparse.ArgumentParser, only: str = "") -> None:
+    """What every question about plant names may say besides the names."""
+    command.add_argument(
+        "--for",
+        dest="horizon",
+        choices=("indefinitely", "two-years", "one-season"),
+        default="indefinitely",
+        help=f"how long it shall work{only}",
+    )
+    command.add_argument(
+        "--stage",
+        choices=("flask", "seedling", "juvenile", "adult"),
+        default="adult",
+        help=f"life stage{only}",
+    )
+    command.add_argument("--south", action="store_true", help=f"calendar months of the southern half{only}")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -125,7 +144,14 @@ def _run(options: argparse.Namespace) -> int:
     from bogwright.knowledge.base import KnowledgeError
 
     try:
-        run: dict[str, Any] = {"judge": _judge, "plant": _plant, "lint": _lint, "stats": _stats, "site": _site}
+        run: dict[str, Any] = {
+            "judge": _judge,
+            "fits": _fits,
+            "plant": _plant,
+            "lint": _lint,
+            "stats": _stats,
+            "site": _site,
+        }
         return int(run[options.command](options))
     except KnowledgeError as error:
         from bogwright.knowledge.problems import terminal
@@ -200,6 +226,40 @@ def _print(answer: Any, options: argparse.Namespace) -> int:
 
         show(made, everything=options.all, why=options.why)
     return STATUS[answer.verdict]
+
+
+def _fits(options: argparse.Namespace) -> int:
+    from bogwright.judge.ask import AskError
+    from bogwright.judge.bench import Bench
+    from bogwright.judge.fits import MOST_LISTED, fits
+    from bogwright.report.fits import Progress, fits_content, show_fits, status_of
+
+    if any(is_plan(w) for w in options.what):
+        return _refuse(["what else would fit is asked of plant names, not of a plan — name the plants"])
+    progress = Progress()
+    try:
+        found = fits(
+            Bench.open(),
+            options.what,
+            options.horizon,
+            options.stage,
+            6 if options.south else 12,
+            genus=options.genus,
+            outline=options.names,
+            most=None if options.all else MOST_LISTED,
+            tell=progress,
+        )
+    except AskError as error:
+        return _refuse(error.problems)
+    finally:
+        progress.clear()
+    made = fits_content(found)
+    if options.json:
+        json.dump(made, sys.stdout, ensure_ascii=False, indent=2)
+        sys.stdout.write("\n")
+    else:
+        show_fits(made)
+    return STATUS[status_of(made)]
 
 
 def _plant(options: argparse.Namespace) -> int:

@@ -93,10 +93,20 @@ def ask_names(
     bench: Bench, names: Sequence[str], horizon: str = "indefinitely", stage: str = "adult", midwinter: int = 12
 ) -> Answer:
     """Can these plants share any enclosure? ``midwinter``: calendar month of the shortest day, for the words."""
+    answer = judge_names(bench, names, horizon, stage, midwinter)
+    if answer.verdict in ("unsound", "unproven") and isinstance(answer.main, Shared):
+        answer.repairs = name_repairs(bench, answer.main, horizon)
+    return answer
+
+
+def judge_names(
+    bench: Bench, names: Sequence[str], horizon: str = "indefinitely", stage: str = "adult", midwinter: int = 12
+) -> Answer:
+    """The same without repairs, which cost as much as the judgement."""
     if not names:
         raise AskError(["no plant is named — name one or more plants, or give a plan file"])
     forms = resolve_all(bench, names)
-    choices = _choices(bench, forms, names)
+    choices = choices_of(bench, forms, names)
     answers: list[tuple[str, Shared]] = []
 
     def needs(picked: Sequence[str], readings: Mapping[str, Mapping[str, int]]) -> list[Needs]:
@@ -123,9 +133,8 @@ def ask_names(
         )
     verdict = worst([shown.verdict for _, shown in answers])
     main = _hardest(answers)
-    repairs = name_repairs(bench, main, horizon) if verdict in ("unsound", "unproven") else ()
     readings = [Reading(label, shown.verdict) for label, shown in answers] if len(answers) > 1 else []
-    return Answer(verdict, horizon, main, readings, repairs, bench)
+    return Answer(verdict, horizon, main, readings, bench=bench)
 
 
 def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[int, str], None]) -> Answer:
@@ -141,7 +150,7 @@ def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[i
         raise AskError(problems)
     ids = [p.id for p in plan.plants]
     answers: list[tuple[str, Enclosure]] = []
-    for label, picked in _choices(bench, forms, [p.taxon for p in plan.plants]):
+    for label, picked in choices_of(bench, forms, [p.taxon for p in plan.plants]):
         profiles = {i: bench.base.profile(taxon) for i, taxon in zip(ids, picked, strict=True)}
 
         def run(
@@ -161,7 +170,9 @@ def _read(profile: Profile, picked: Mapping[str, int] | None) -> Profile:
     return profile.with_readings(picked) if picked else profile
 
 
-def _choices(bench: Bench, forms: Sequence[tuple[str, ...]], names: Sequence[str]) -> list[tuple[str, tuple[str, ...]]]:
+def choices_of(
+    bench: Bench, forms: Sequence[tuple[str, ...]], names: Sequence[str]
+) -> list[tuple[str, tuple[str, ...]]]:
     """Every combination of forms with its label; too many are an error that lists the candidates."""
     total = 1
     for one in forms:

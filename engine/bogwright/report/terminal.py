@@ -55,14 +55,14 @@ def show(made: Mapping[str, Any], out: TextIO | None = None, *, everything: bool
     out = out or sys.stdout
     lines: list[str] = [_headline(made, out)]
     asked = made["verdict"] == "conditional" and any(p["outcome"] == "uncertain" for p in made["plants"])
-    lines += _wrap(MEANS["asked" if asked else made["verdict"]], "  ")
+    lines += wrap(MEANS["asked" if asked else made["verdict"]], "  ")
     if made["readings"]:
         alike = len({r["verdict"] for r in made["readings"]}) == 1
         head = (
             "Judged under each reading, with the same verdict" if alike else "It depends on how you read what is open"
         )
         lines += ["", bold(head, out)]
-        lines += [line for r in made["readings"] for line in _wrap(f"{r['verdict']}: {r['reading']}", "  ")]
+        lines += [line for r in made["readings"] for line in wrap(f"{r['verdict']}: {r['reading']}", "  ")]
     lines += ["", bold("Plants", out), *_plants(made)]
     lines += _findings(made, out, everything, why)
     if made["actions"]:
@@ -70,7 +70,7 @@ def show(made: Mapping[str, Any], out: TextIO | None = None, *, everything: bool
         lines += [
             line
             for n, a in enumerate(made["actions"], 1)
-            for line in _wrap(f"{n}. {a['action']} → {a['verdict']}", "  ", "     ")
+            for line in wrap(f"{n}. {a['action']} → {a['verdict']}", "  ", "     ")
         ]
     if made.get("clashes") and made["verdict"] != "sound" and "regime" not in made:
         lines += ["", bold("Why no year serves them all", out), *_clashes(made)]
@@ -88,7 +88,8 @@ def _headline(made: Mapping[str, Any], out: TextIO) -> str:
     return bold(head, out) + (f": {about}" if about else "") + problem
 
 
-def _wrap(text: str, indent: str = "", further: str | None = None) -> list[str]:
+def wrap(text: str, indent: str = "", further: str | None = None) -> list[str]:
+    """Lines of at most WIDTH, the first behind ``indent``, the others behind ``further``."""
     return textwrap.wrap(
         text, WIDTH, initial_indent=indent, subsequent_indent=indent if further is None else further
     ) or [""]
@@ -104,7 +105,7 @@ def _plants(made: Mapping[str, Any]) -> list[str]:
         if plant.get("because"):
             words += f" — {plant['because'][0].lower()}{plant['because'][1:]}"
             words += f" ({plant['months']})" if plant.get("months") else ""
-        lines += _wrap(f"{plant['plant']:<{width}}  {words}", "  ", " " * (width + 4))
+        lines += wrap(f"{plant['plant']:<{width}}  {words}", "  ", " " * (width + 4))
     return lines
 
 
@@ -117,12 +118,12 @@ def _findings(made: Mapping[str, Any], out: TextIO, everything: bool, why: bool)
     lines = ["", bold("What decides", out)]
     for finding in shown:
         doubt = "" if finding["certain"] else " (possible)"
-        lines += _wrap(f"{word[finding['severity']]}{doubt}: {finding['says']}", "  ", "    ")
+        lines += wrap(f"{word[finding['severity']]}{doubt}: {finding['says']}", "  ", "    ")
         if finding.get("do"):
-            lines += _wrap(f"→ {finding['do']}", "    ", "      ")
+            lines += wrap(f"→ {finding['do']}", "    ", "      ")
         if finding.get("chain") and not why:
-            lines += _wrap(" ⇒ ".join(step["title"] for step in finding["chain"]), "      ", "        ")
-        lines += _wrap(_standing(finding), "      ", "      ")
+            lines += wrap(" ⇒ ".join(step["title"] for step in finding["chain"]), "      ", "        ")
+        lines += wrap(_standing(finding), "      ", "      ")
         if why:
             lines += _reasons(finding)
     if len(findings) > len(shown):
@@ -144,10 +145,10 @@ def _standing(finding: Mapping[str, Any]) -> str:
 
 
 def _reasons(finding: Mapping[str, Any]) -> list[str]:
-    lines = _wrap(f"why: {finding['why']}", "      ")
+    lines = wrap(f"why: {finding['why']}", "      ")
     for step in finding.get("chain", []):
         tail = f" ⇒ {step['concludes']}" if step["concludes"] else ""
-        lines += _wrap(f"chain: {step['title']} [{step['about']}]{tail}", "      ", "        ")
+        lines += wrap(f"chain: {step['title']} [{step['about']}]{tail}", "      ", "        ")
     return lines
 
 
@@ -158,7 +159,7 @@ def _clashes(made: Mapping[str, Any]) -> list[str]:
         who = " and ".join(clash["plants"])
         verb = "clash" if len(clash["plants"]) > 1 else "finds no place"
         gap = f", {clash['gap']:.2g} {UNITS.get(clash['axis'], '')} short".replace("  ", " ") if clash["gap"] else ""
-        lines += _wrap(
+        lines += wrap(
             f"{clash['regime']}: {who} {verb} over {axis}{gap}, first in {NAMES[clash['month'] - 1]}", "  ", "    "
         )
     return lines
@@ -224,13 +225,13 @@ def _spots(made: Mapping[str, Any]) -> list[str]:
         number = next((n for n, b in enumerate(beds, 1) if place["plant"] in b["plants"]), None)
         if number is not None and len(beds) > 1:
             parts.append(f"bed {number}" if len(beds[number - 1]["plants"]) > 1 else "water of its own")
-        lines += _wrap(f"{place['plant']:<{width}}  {'; '.join(p for p in parts if p)}", "  ", " " * (width + 4))
+        lines += wrap(f"{place['plant']:<{width}}  {'; '.join(p for p in parts if p)}", "  ", " " * (width + 4))
     return lines
 
 
 def _open_questions(made: Mapping[str, Any], out: TextIO, everything: bool) -> list[str]:
     first = [m["what"] for m in made["measure_first"]]
-    ask = ["", *_wrap(bold("Measure or state first: ", out) + "; then ".join(first))] if first else []
+    ask = ["", *wrap(bold("Measure or state first: ", out) + "; then ".join(first))] if first else []
     if not made["not_assessed"]:
         return ask
     shown = made["not_assessed"] if everything else made["not_assessed"][:5]
@@ -241,7 +242,7 @@ def _open_questions(made: Mapping[str, Any], out: TextIO, everything: bool) -> l
             if entry["plants"]
             else ""
         )
-        lines += _wrap(f"{entry['title']}{who}", "  ", "    ")
+        lines += wrap(f"{entry['title']}{who}", "  ", "    ")
     if len(made["not_assessed"]) > len(shown):
         lines.append(f"  … and {len(made['not_assessed']) - len(shown)} more: add --all")
     return lines
@@ -255,7 +256,7 @@ def _cautions(made: Mapping[str, Any], out: TextIO, everything: bool) -> list[st
     lines = ["", bold("Worth knowing", out)]
     for caution in shown:
         mark = "disputed — " if caution["disputed"] else ""
-        lines += _wrap(f"{mark}{caution['says']}" + (f" → {caution['do']}" if caution.get("do") else ""), "  ", "    ")
+        lines += wrap(f"{mark}{caution['says']}" + (f" → {caution['do']}" if caution.get("do") else ""), "  ", "    ")
     if len(cautions) > len(shown):
         lines.append(f"  … and {len(cautions) - len(shown)} more: add --all")
     return lines

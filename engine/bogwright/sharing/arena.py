@@ -7,10 +7,10 @@ each plant's open years are a bit set, filtered by the years already chosen and 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from bogwright.sharing.groups import Candidate, Fit, Regime, Search
-from bogwright.sharing.months import YearOption, trouble
+from bogwright.sharing.months import YearOption
 from bogwright.sharing.windows import Box, Clash, Frame
 
 NODE_LIMIT = 20_000
@@ -19,8 +19,8 @@ Months = tuple[Box, ...]
 Years = Mapping[str, int]  # plant id → its open years as a bit set
 
 
-def open_options(candidate: Candidate, regime: Regime, frame: Frame, error: float) -> list[int]:
-    """Indices of the years of ``candidate`` that the regime could serve if the plant were alone in the case."""
+def years_met(candidate: Candidate, months: Months, frame: Frame, error: float) -> Iterator[int]:
+    """Indices of the years of ``candidate`` that some setting of every month meets together with ``months``."""
     met: dict[tuple[int, int], bool] = {}  # a year repeats its phases' boxes, so each is asked once a month
 
     def suits(month: int, box: Box | None) -> bool:
@@ -28,10 +28,10 @@ def open_options(candidate: Candidate, regime: Regime, frame: Frame, error: floa
             return True
         key = (month, id(box))
         if key not in met:
-            met[key] = frame.feasible(regime.boxes[month] & box, error)
+            met[key] = frame.feasible(months[month] & box, error)
         return met[key]
 
-    return [k for k, boxes in enumerate(candidate.boxes) if all(suits(m, b) for m, b in enumerate(boxes))]
+    return (k for k, boxes in enumerate(candidate.boxes) if all(suits(m, b) for m, b in enumerate(boxes)))
 
 
 class Arena:
@@ -49,19 +49,26 @@ class Arena:
 
     def search(self, ids: Sequence[str], first: bool = False) -> Search:
         """The easiest way to serve the plants named; with ``first``, any way."""
-        domains = {i: (1 << len(self._options(i))) - 1 for i in ids}
-        if not all(domains.values()):
+        least = self.least(ids)
+        if least is None:
             return Search()
+        domains = {i: (1 << len(self._options(i))) - 1 for i in ids}
         # most groups that can be served are served without going back: then nothing need be pruned beforehand
         found = self._branch(domains, first, QUICK_NODES)
-        least = tuple(map(sum, zip(*(cost(self.year(i, 0)) for i in ids), strict=True)))
-        if found.fit is None or not (first or found.fit.cost == (least[0], least[1] + self.regime.effort)):
+        if found.fit is None or not (first or found.fit.cost == least):
             if not self._consistent(domains):
                 return Search()
             found = self._branch(domains, first, NODE_LIMIT)
         if found.fit is not None and not first:
             found.fit = self._settled(ids, found.fit)
         return found
+
+    def least(self, ids: Sequence[str]) -> tuple[int, int] | None:
+        """What no way to serve the plants together can cost less than; None where one cannot be served even alone."""
+        if not all(self._options(i) for i in ids):
+            return None
+        costs = [cost(self.year(i, 0)) for i in ids]
+        return (sum(c[0] for c in costs), self.regime.effort + sum(c[1] for c in costs))
 
     def _branch(self, domains: Years, first: bool, limit: int) -> Search:
         found = Search()
@@ -75,7 +82,7 @@ class Arena:
         """
         if plant not in self._open:
             candidate = self._plants[plant]
-            alone = open_options(candidate, self.regime, self._frame, self._error)
+            alone = list(years_met(candidate, self.regime.boxes, self._frame, self._error))
             alone.sort(key=lambda k: (cost(candidate.years[k]), k))
             self._open[plant] = [k for k in alone if not any(_covers(candidate, other, k) for other in alone)]
         return self._open[plant]
@@ -171,12 +178,8 @@ class Arena:
         for plant in sorted(ids):
             others = self._joined({i: y for i, y in years.items() if i != plant})
             candidate = self._plants[plant]
-            for year, boxes in sorted(zip(candidate.years, candidate.boxes, strict=True), key=lambda p: trouble(p[0])):
-                if cost(year) > cost(years[plant]):
-                    continue
-                if all(b is None or self.meets(o & b) for o, b in zip(others, boxes, strict=True)):
-                    years[plant] = year
-                    break
+            suited = (candidate.years[k] for k in years_met(candidate, others, self._frame, self._error))
+            years[plant] = next(y for y in suited if cost(y) <= cost(years[plant]))
         return Fit(fit.regime, tuple(years[i] for i in ids), self._joined(years), fit.cost)
 
     def _joined(self, years: Mapping[str, YearOption]) -> Months:
@@ -267,7 +270,7 @@ class Arenas:
         """
         best = Search()
         for arena in self.each:
-            if best.fit is not None and (0, arena.regime.effort) > best.fit.cost:
+            if best.fit is not None and (arena.least(ids) or best.fit.cost) >= best.fit.cost:
                 continue
             found = arena.search(ids)
             best.exhausted &= found.exhausted

@@ -92,17 +92,23 @@ export class Arena {
 
   /** The easiest way to serve the plants named, or with `first` any way: {fit, finished}. */
   search(ids, first = false) {
+    const least = this.least(ids);
+    if (!least) return { fit: null, finished: true };
     const domains = new Map(ids.map((i) => [i, this.options(i)]));
-    if ([...domains.values()].some((d) => !d.length)) return { fit: null, finished: true };
     // most groups that can be served are served without going back: then nothing need be pruned beforehand
     let found = this._branch(domains, first, QUICK_NODES);
-    const least = ids.map((i) => domains.get(i)[0].cost).reduce(add, [0, this.book.regime.effort]);
     if (!found.fit || !(first || equal(found.fit.cost, least))) {
       if (!this._consistent(domains)) return { fit: null, finished: true };
       found = this._branch(domains, first, NODE_LIMIT);
     }
     if (found.fit && !first) found.fit = this._settled(ids, found.fit);
     return found;
+  }
+
+  /** What no way to serve the plants together can cost less than; null where one cannot be served even alone. */
+  least(ids) {
+    const first = ids.map((i) => this.options(i)[0]);
+    return first.every(Boolean) ? first.reduce((sum, year) => add(sum, year.cost), [0, this.book.regime.effort]) : null;
   }
 
   _partners(option, other) {
@@ -223,7 +229,7 @@ export class Arenas {
   best(ids) {
     let fit = null, finished = true;
     for (const arena of this.each) {
-      if (fit && less(fit.cost, [0, arena.book.regime.effort])) continue;
+      if (fit && !less(arena.least(ids) ?? fit.cost, fit.cost)) continue;
       const found = arena.search(ids);
       finished = finished && found.finished;
       if (found.fit && (!fit || less(found.fit.cost, fit.cost))) fit = found.fit;

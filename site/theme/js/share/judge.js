@@ -206,8 +206,7 @@ export function* others(knowledge, ids) {
   for (const { id, known } of knowledge.plants) {
     if (ids.includes(id) || known === "name-only") continue;
     const askings = [...ids, id].map((one) => knowledge.asking(one));
-    const loosest = knowledge.arenas(askings, 2 * MILDEST + 1);
-    if (!loosest.serves([...ids, id])) {
+    if (possibleLevel(knowledge, askings, NONE) === NONE) {
       yield { id, verdict: "unsound", margin: 0 };
       continue;
     }
