@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bogwright.report.site import indexes, profile_pages, rule_pages, source_pages, statistics_page
+from bogwright.report.site import indexes, profile_pages, rule_pages, share_page, source_pages, statistics_page
 from bogwright.report.site.atlas import Atlas, Page
 
 
 def generate(atlas: Atlas) -> Iterator[Page]:
     """All pages made from the knowledge, indexes first. The pages of site/pages/ are not among them."""
+    yield share_page.page(atlas)
     yield indexes.plants(atlas)
     yield indexes.groups(atlas)
     yield indexes.names(atlas)

@@ -1,0 +1,50 @@
+/** The chosen plants side by side: what each tolerates on every axis, as figures and bars. */
+
+import { el, scrolling, svg } from "./page_dom.js";
+import { COMPARED_AXES, axisTitle, axisUnit, capital, range } from "./page_words.js";
+
+const WIDTH = 100;
+const HEIGHT = 10;
+const finite = (value) => typeof value === "number" && Math.abs(value) < 1e6;
+
+/** bandsOf(id) → {axis: {low, high, low_if, high_if}}. */
+export function bars(view, bandsOf) {
+  const held = new Map(view.ids.map((id) => [id, bandsOf(id)]));
+  const axes = COMPARED_AXES.filter((axis) => view.ids.some((id) => known(held.get(id)[axis])));
+  if (!axes.length) return null;
+  const axisPart = (axis) => {
+    const ends = [...held.values()].flatMap((bands) => Object.values(bands[axis] ?? {})).filter(finite);
+    const scale = [Math.min(...ends), Math.max(...ends)];
+    const rows = view.ids.map((id) => {
+      const band = held.get(id)[axis];
+      return el("tr", {}, el("th", { scope: "row" }, view.link(id)), el("td", { class: "bar-cell" }, known(band) && bar(band, scale)),
+        el("td", {}, words(band)));
+    });
+    return el("tbody", {}, el("tr", { class: "axis" }, el("th", { scope: "colgroup", colspan: "3" }, capital(axisTitle(view.knowledge, axis)), " ",
+      el("span", { class: "dim" }, axisUnit(view.knowledge, axis)))), rows);
+  };
+  return el("section", {}, el("h2", {}, "Side by side"),
+    el("p", { class: "dim" }, "What each tolerates while it grows. Solid: sure. Hatched: some keep it so, but the end is not sure."),
+    scrolling("Side by side", el("table", { class: "bars" }, axes.map(axisPart))));
+}
+
+const known = (band) => band && [band.low, band.high, band.low_if, band.high_if].some(finite);
+
+function words(band) {
+  if (!known(band)) return el("span", { class: "dim" }, "nobody knows");
+  const sure = finite(band.low) || finite(band.high) ? range(band.low, band.high) : "";
+  const loose = range(band.low_if, band.high_if);
+  if (!sure) return `${loose}, not sure`;
+  return loose === sure || loose === "any" ? sure : [sure, el("span", { class: "dim" }, ` perhaps ${loose}`)];
+}
+
+function bar(band, [least, most]) {
+  const span = most - least || 1;
+  const at = (value, otherwise) => (finite(value) ? ((value - least) / span) * (WIDTH - 4) + 2 : otherwise);
+  const loose = [at(band.low_if, 0), at(band.high_if, WIDTH)];
+  const sure = finite(band.low) || finite(band.high) ? [at(band.low, 0), at(band.high, WIDTH)] : null;
+  const box = ([x, end], name) => svg("rect", { x, width: Math.max(end - x, 1), y: 2, height: HEIGHT - 4, class: name });
+  return svg("svg", { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, preserveAspectRatio: "none", class: "bar", "aria-hidden": "true", focusable: "false" },
+    svg("line", { x1: 0, x2: WIDTH, y1: HEIGHT / 2, y2: HEIGHT / 2, class: "bar-axis" }),
+    box(loose, "bar-loose"), sure && box(sure, "bar-sure"));
+}
