@@ -10,8 +10,8 @@ from bogwright.report.site.sheet import Sheet
 
 URL = "share/"
 EXAMPLES = (
-    ("A warm windowsill case", ("drosera/capensis", "drosera/spatulata", "pinguicula/moranensis")),
-    ("A bog tub with a winter", ("dionaea/muscipula", "sarracenia/flava", "drosera/filiformis")),
+    ("A warm case on a shelf", ("drosera/capensis", "drosera/adelae", "utricularia/sandersonii")),
+    ("A bog with a winter", ("dionaea/muscipula", "sarracenia/leucophylla", "drosera/rotundifolia")),
     ("Lowland and highland in one case", ("nepenthes/bicalcarata", "nepenthes/villosa", "heliamphora/nutans")),
 )
 # axis, label, unit, least, most: what a hobby grower can measure

@@ -59,13 +59,21 @@ function run(knowledge, rules) {
     const asked = readAddress(location.search, (id) => plants.has(id));
     ({ plants: ids, south } = asked);
     const told = [
-      asked.unknown.length > 0 && `The address names what is not known here: ${asked.unknown.join(", ")}. It is left out.`,
+      ...asked.unknown.map(notKnown),
       asked.over && `Only the first ${MOST_PLANTS} plants of the address are shown.`,
     ].filter(Boolean);
     say(...told.map((text) => el("p", { class: "callout" }, text)));
     document.querySelector(`input[name=half][value=${south ? "south" : "north"}]`).checked = true;
     byId("share").hidden = false;
     render();
+  }
+
+  /** Why an id of the address is left out; a species whose forms differ is chosen by form. */
+  function notKnown(id) {
+    const forms = knowledge.plants.filter((plant) => plant.id.startsWith(`${id}/`));
+    if (!forms.length) return `The address names “${id}”, which is not known here. It is left out.`;
+    return [`The forms of “${id}” ask for different things. Choose one: `, el("span", { class: "choices" }, forms.map((plant) =>
+      el("button", { type: "button", class: "quiet", click: () => add(plant.id) }, latin(plant.name))))];
   }
 
   function add(id) {

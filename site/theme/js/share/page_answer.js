@@ -3,7 +3,7 @@
 import { aside, el, inSentence, latin, scrolling, sign } from "./page_dom.js";
 import { windowRows } from "./page_window.js";
 import {
-  SEVERITIES, SHOWN_AXES, VERDICTS, axisTitle, axisUnit, calendarOrder, capital, clashWords, doing, monthName, number, range,
+  SEVERITIES, SHORT_TITLES, SHOWN_AXES, VERDICTS, axisUnit, calendarOrder, capital, clashWords, doing, monthName, number, range,
   verdictWords,
 } from "./page_words.js";
 
@@ -12,7 +12,7 @@ export function verdict(view) {
   const told = verdictWords(view.knowledge, view.result, view.names, view.south);
   const held = VERDICTS[view.result.verdict];
   return [
-    el("p", { class: `verdict-word verdict-${held.word}` }, sign(held.sign), told.head),
+    el("h2", { class: `verdict-word verdict-${held.word}` }, sign(held.sign), told.head),
     ...told.lines.map((line) => el("p", {}, line)),
   ];
 }
@@ -79,7 +79,7 @@ function windows(view) {
   const { knowledge, result, south } = view;
   const axes = SHOWN_AXES.filter((axis) => result.windows.some((window) => window[axis]));
   const head = axes.map((axis) =>
-    el("th", { scope: "col" }, capital(axisTitle(knowledge, axis)), " ", el("span", { class: "dim" }, axisUnit(knowledge, axis))));
+    el("th", { scope: "col" }, SHORT_TITLES[axis], " ", el("span", { class: "dim" }, axisUnit(knowledge, axis))));
   const rows = windowRows(result, south).map(({ months, window, point }) =>
     el("tr", {}, el("th", { scope: "row" }, months.length === 12 ? "every month" : monthName(months[0], south)), axes.map((axis) =>
       el("td", {}, window[axis] ? range(...window[axis]) : "any",
@@ -90,14 +90,17 @@ function windows(view) {
     scrolling("What to build", el("table", { class: "window" },
       el("caption", { class: "aside" }, "Range and set point of each month"),
       el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "Month"), head)), el("tbody", {}, rows))),
-    el("p", { class: "dim" }, sign("◎"), "one setting that was checked: aim for it rather than for the edges. Day is the usual high, night the usual low."),
+    el("p", { class: "dim" }, sign("◎"), "one setting that was checked: aim for it rather than for the edges. Day is the usual high, night the usual low, drop what lies between them, light the hours of light a day."),
   );
 }
 
 function years(view) {
   const { result, south } = view;
   const order = calendarOrder(south);
-  const head = order.map((month) => el("th", { scope: "col" }, monthName(month, south)));
+  const head = order.map((month) => {
+    const name = monthName(month, south);
+    return el("th", { scope: "col" }, el("span", { class: "letter", "aria-hidden": "true" }, name[0]), el("span", { class: "month" }, name));
+  });
   const rows = result.years.map((year) =>
     el("tr", {}, el("th", { scope: "row" }, view.link(year.id), wayWords(year)), order.map((month) => {
       const { sign: letter, word } = doing(year, month);

@@ -5,6 +5,7 @@ import { COMPARED_AXES, axisTitle, axisUnit, capital, range } from "./page_words
 
 const WIDTH = 100;
 const HEIGHT = 10;
+const ROOM = 0.15;
 const finite = (value) => typeof value === "number" && Math.abs(value) < 1e6;
 
 /** bandsOf(id) → {axis: {low, high, low_if, high_if}}. */
@@ -14,7 +15,7 @@ export function bars(view, bandsOf) {
   if (!axes.length) return null;
   const axisPart = (axis) => {
     const ends = [...held.values()].flatMap((bands) => Object.values(bands[axis] ?? {})).filter(finite);
-    const scale = [Math.min(...ends), Math.max(...ends)];
+    const scale = scaleOf(ends);
     const rows = view.ids.map((id) => {
       const band = held.get(id)[axis];
       return el("tr", {}, el("th", { scope: "row" }, view.link(id)), el("td", { class: "bar-cell" }, known(band) && bar(band, scale)),
@@ -24,8 +25,15 @@ export function bars(view, bandsOf) {
       el("span", { class: "dim" }, axisUnit(view.knowledge, axis)))), rows);
   };
   return el("section", {}, el("h2", {}, "Side by side"),
-    el("p", { class: "dim" }, "What each tolerates while it grows. Solid: sure. Hatched: some keep it so, but the end is not sure."),
+    el("p", { class: "dim" }, "What each tolerates while it grows. Solid: surely tolerated. Outlined: perhaps, the end is not sure."),
     scrolling("Side by side", el("table", { class: "bars" }, axes.map(axisPart))));
+}
+
+/** From the least to the greatest end, with room on both sides for ends that lie open. */
+function scaleOf(ends) {
+  const [least, most] = [Math.min(...ends), Math.max(...ends)];
+  const room = (most - least || Math.abs(most) || 1) * ROOM;
+  return [least - room, most + room];
 }
 
 const known = (band) => band && [band.low, band.high, band.low_if, band.high_if].some(finite);
@@ -39,8 +47,7 @@ function words(band) {
 }
 
 function bar(band, [least, most]) {
-  const span = most - least || 1;
-  const at = (value, otherwise) => (finite(value) ? ((value - least) / span) * (WIDTH - 4) + 2 : otherwise);
+  const at = (value, otherwise) => (finite(value) ? ((value - least) / (most - least)) * WIDTH : otherwise);
   const loose = [at(band.low_if, 0), at(band.high_if, WIDTH)];
   const sure = finite(band.low) || finite(band.high) ? [at(band.low, 0), at(band.high, WIDTH)] : null;
   const box = ([x, end], name) => svg("rect", { x, width: Math.max(end - x, 1), y: 2, height: HEIGHT - 4, class: name });

@@ -4,10 +4,10 @@ const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "
 const BEYOND = 1e6;
 
 export const SHOWN_AXES = ["temperature_day", "temperature_night", "night_drop", "photoperiod", "humidity"];
-export const MEASURED_AXES = ["temperature_day", "temperature_night", "humidity", "photoperiod", "ppfd", "solids_supply"];
-export const COMPARED_AXES = [
-  ...SHOWN_AXES, "ppfd", "dli", "table_below_crown", "solids_supply", "alkalinity",
-];
+export const SHORT_TITLES = {
+  temperature_day: "Day", temperature_night: "Night", night_drop: "Drop", photoperiod: "Light", humidity: "Humidity",
+};
+export const COMPARED_AXES = [...SHOWN_AXES, "ppfd", "dli", "table_below_crown", "solids_supply", "alkalinity"];
 
 export const VERDICTS = {
   sound: { sign: "✓", word: "sound", pair: "yes", says: "These plants can share an enclosure." },
