@@ -27,7 +27,7 @@ def regime(frame, name="any", effort=0, months=None):
 
 
 def test_joint_search_equals_brute_force(frame, box):
-    """Least (effort, lift-outs) over all combinations of years, on random groups; infeasible groups too."""
+    """Least (lift-outs, effort) over all combinations of years, on random groups; infeasible groups too."""
     rng = random.Random(3)
     outcomes = {True: 0, False: 0}
     for _ in range(1200):
@@ -54,7 +54,7 @@ def test_joint_search_equals_brute_force(frame, box):
                 ok &= frame.feasible(whole)
             if ok:
                 years = [p.years[k] for p, k in zip(group, choice, strict=True)]
-                cost = (sum(y.effort for y in years), sum(y.lifts for y in years))
+                cost = (sum(y.lifts for y in years), sum(y.effort for y in years))
                 best = cost if best is None else min(best, cost)
         found = search(group, here, frame)
         assert found.exhausted
@@ -69,7 +69,7 @@ def test_easiest_way_of_each_fails_but_another_combination_works(frame, box):
     a = plant("a", (0, warm, ()), (2, {}, ()))
     b = plant("b", (0, cool, ()), (3, {}, ()))
     found = search([a, b], regime(frame), frame)
-    assert [y.way for y in found.fit.years] == ["way1", "way0"] and found.fit.cost == (2, 0)
+    assert [y.way for y in found.fit.years] == ["way1", "way0"] and found.fit.cost == (0, 2)
 
 
 def test_growth_against_growth_fails_but_the_calendar_shares(frame, box):
@@ -129,14 +129,17 @@ def test_drops_are_smallest_against_brute_force(frame, box):
                 break
 
 
-def test_cheaper_regime_wins_and_lift_outs_break_ties(frame, box):
-    """One lifted pot is less trouble than a cold winter for the whole case; then fewer lift-outs decide."""
+def test_a_year_in_place_goes_before_a_lift_out_then_the_cheaper_regime(frame, box):
+    """A lift-out is a condition, so a winter that the whole case can be given comes first, then the least effort."""
     cold = {m: box(temperature_night=(-5, 8)) for m in (11, 0, 1)}
     mild = {m: box(temperature_night=(10, 28)) for m in range(12)}
     trap = plant("trap", (1, cold, ()), (3, {}, (11, 0, 1)))
-    regimes = [regime(frame, "even", 0, mild), regime(frame, "cold", 3)]
-    fit = best_fit([trap], regimes, frame).fit
-    assert fit.regime.id == "even" and fit.years[0].absent == {11, 0, 1} and fit.cost == (3, 1)
+    sundew = plant("sundew", (0, mild, ()))
+    regimes = [regime(frame, "even", 0, mild), regime(frame, "cool", 2), regime(frame, "cold", 3)]
+    alone = best_fit([trap], regimes, frame).fit
+    assert alone.regime.id == "cool" and not alone.years[0].absent and alone.cost == (0, 3)
+    both = best_fit([trap, sundew], regimes, frame).fit
+    assert both.regime.id == "even" and both.years[0].absent == {11, 0, 1} and both.cost == (1, 3)
 
 
 def test_rest_expands_to_every_start_and_length():

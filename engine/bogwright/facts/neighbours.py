@@ -90,31 +90,34 @@ def _weeks(months: Interval) -> Interval:
 
 def name_pairs(plants: Sequence[Needs]) -> list[Row]:
     """pair.neighbours where no enclosure is given: distance, trimming and light are the grower's to choose."""
-    rows = []
-    for first, second in permutations(plants, 2):
-        if all(word_of(first.profile, f"habit.{trait}") == word for trait, word in HARMLESS.items()):
-            continue
-        rows.append(
-            row(
-                "pair.neighbours",
-                f"{first.id}>{second.id}",
-                first=first.id,
-                second=second.id,
-                first_name=first.name,
-                second_name=second.name,
-                water="chosen",
-                spot="chosen",
-                gap=UNBOUNDED,
-                months_to_cover=UNBOUNDED,
-                trim_late=UNBOUNDED,
-                deadheaded="chosen",
-                seed_reach=UNBOUNDED,
-                spare_light=(LIMIT, LIMIT),
-                second_potted="chosen",
-                **traits(first.profile, second.profile),
-            )
-        )
-    return rows
+    return [name_pair(first, second) for first, second in permutations(plants, 2) if acts(first)]
+
+
+def acts(plant: Needs) -> bool:
+    """Whether a plant may do something to a neighbour."""
+    return any(word_of(plant.profile, f"habit.{trait}") != word for trait, word in HARMLESS.items())
+
+
+def name_pair(first: Needs, second: Needs) -> Row:
+    """What the first plant may do to the second."""
+    return row(
+        "pair.neighbours",
+        f"{first.id}>{second.id}",
+        first=first.id,
+        second=second.id,
+        first_name=first.name,
+        second_name=second.name,
+        water="chosen",
+        spot="chosen",
+        gap=UNBOUNDED,
+        months_to_cover=UNBOUNDED,
+        trim_late=UNBOUNDED,
+        deadheaded="chosen",
+        seed_reach=UNBOUNDED,
+        spare_light=(LIMIT, LIMIT),
+        second_potted="chosen",
+        **traits(first.profile, second.profile),
+    )
 
 
 def _spare_light(plant: PlacedPlant) -> Interval:

@@ -175,16 +175,19 @@ def decide(findings: Sequence[Finding]) -> str:
 
     Disputed rules decide nothing alone. What is merely not assessed caps the verdict at conditional.
     """
-    deciding = [f for f in findings if not f.disputed]
-    if any(f.certain and f.severity == "blocker" for f in deciding):
+    return max(map(weight, findings), key=VERDICTS.index, default="sound")
+
+
+def weight(finding: Finding) -> str:
+    """The verdict that one finding alone would lead to."""
+    if finding.disputed:
+        return "sound"
+    if finding.certain and finding.severity == "blocker":
         return "unsound"
-    if any(f.holds_back for f in deciding):
+    if finding.holds_back:
         return "unproven"
-    if any(GRAVE[f.severity] >= GRAVE["condition"] for f in deciding) or any(
-        f.certain and f.cap == "conditional" for f in deciding
-    ):
-        return "conditional"
-    return "sound"
+    grave = GRAVE[finding.severity] >= GRAVE["condition"]
+    return "conditional" if grave or (finding.certain and finding.cap == "conditional") else "sound"
 
 
 def worst(verdicts: Sequence[str]) -> str:

@@ -8,26 +8,23 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from bogwright.facts.named import group_row, known_rows, light_places, water_kind, water_row, year_rows
 from bogwright.facts.neighbours import name_pairs
-from bogwright.facts.plants import gap_rows, law_row, lift_row, standing_row, year_row
-from bogwright.facts.rows import NO_DEMAND, Row, row
+from bogwright.facts.rows import Row
 from bogwright.judge.bench import Bench
 from bogwright.judge.findings import Finding, decide, findings_of
-from bogwright.rules import UNBOUNDED, Judgement, Rule
+from bogwright.rules import Judgement, Rule
 from bogwright.rules import judge as fire
 from bogwright.sharing.arena import Arenas
 from bogwright.sharing.beds import Bed, Wetness, beds
 from bogwright.sharing.boxes import LADDER, LEVELS, Strictness
 from bogwright.sharing.clashes import RegimeClash, find_clashes
 from bogwright.sharing.conflicts import Drops, drops
-from bogwright.sharing.demands import floats
 from bogwright.sharing.groups import Fit, Search
-from bogwright.sharing.months import GROWTH, YearOption, month_words
 from bogwright.sharing.needs import Needs
 from bogwright.sharing.windows import Box
 
 Firer = Callable[[Sequence[Row], Sequence[Rule]], Judgement]
-NEVER = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +75,7 @@ def share(
         dropped = drops([p.id for p in plants], mildest.serves)
     windows = _windows(bench, plants, found.fit, LADDER[level]) if found.fit is not None else ()
     shared_beds = _beds(bench, plants, found.fit) if found.fit is not None else ()
-    rows = _rows(bench, plants, level, certain, found, shared_beds, clashes, horizon, midwinter)
+    rows = _rows(bench, plants, certain, found, shared_beds, clashes, horizon, midwinter)
     names = {n.id: n.name for n in plants}
     findings = findings_of(fire_with(rows, bench.rules), bench.rules, rows, names, horizon)
     return Shared(
@@ -142,41 +139,18 @@ def _beds(bench: Bench, plants: Sequence[Needs], fit: Fit) -> tuple[Bed, ...]:
     """Whose water is shared: apart for plants that must never stand in it and for those that rest dry where they
     stand; floating plants have pools of their own.
     """
-    standing: dict[str, Wetness] = {}
-    drained: dict[str, Wetness] = {}
-    drying: dict[str, Wetness] = {}
+    apart: dict[str, dict[str, Wetness]] = {"standing": {}, "drained": {}, "drying": {}, "pool": {}}
     for plant, year in zip(plants, fit.years, strict=True):
-        if not floats(plant.profile):
-            wet = {m: plant.moisture[year.phases[m]] for m in range(12) if m not in year.absent}
-            apart = drying if _rests_dry(plant, year) else drained if _must_drain(plant) else standing
-            apart[plant.id] = wet
-    found = [bed for apart in (standing, drained, drying) if apart for bed in beds(apart, bench.axes)]
+        wet = {m: plant.moisture[year.phases[m]] for m in range(12) if m not in year.absent}
+        apart[water_kind(plant, year)][plant.id] = wet
+    del apart["pool"]
+    found = [bed for kind in apart.values() if kind for bed in beds(kind, bench.axes)]
     return tuple(sorted(found, key=lambda bed: (-len(bed.plants), bed.plants)))
-
-
-def _wetness_words(plant: Needs, year: YearOption) -> str:
-    """Moisture lived with, and that of a rest in place where it is another."""
-    grown = " or ".join(plant.moisture.get(GROWTH) or ()) or "unknown"
-    at_rest = " or ".join(dict.fromkeys(w for phase in year.rests_in_place for w in plant.moisture[phase]))
-    return grown if at_rest in ("", grown) else f"{grown} (at rest {at_rest})"
-
-
-def _rests_dry(plant: Needs, year: YearOption) -> bool:
-    """Whether it must go dry within the enclosure, which no water line that others drink from can do."""
-    rests = map(plant.rest, year.rests_in_place)
-    return any(rest.kind == "dry" and rest.need == "obligatory" for rest in rests)
-
-
-def _must_drain(plant: Needs) -> bool:
-    """Whether every way growers water it lets the water run off."""
-    ways = plant.profile.value("water.watering")
-    return bool(ways) and not {"tray", "flowing", "aquatic"} & set(ways)
 
 
 def _rows(
     bench: Bench,
     plants: Sequence[Needs],
-    level: str,
     certain: tuple[int, int],
     found: Search,
     shared_beds: Sequence[Bed],
@@ -188,82 +162,24 @@ def _rows(
     fit = found.fit
     own_water = {p for bed in shared_beds[1:] for p in bed.plants}
     for n, plant in enumerate(plants):
-        words = {"plant": plant.id, "plant_name": plant.name}
-        rows += [law_row(plant, words), standing_row(plant, words), *gap_rows(plant, words, bench.axes)]
+        rows += known_rows(plant, bench.axes)
         if fit is not None:
-            year = fit.years[n]
-            resting = [m for m in range(12) if year.phases[m] != GROWTH]
-            given = (
-                "skipped" if year.skipped else "lifted-out" if year.absent else "in-place" if resting else "not-needed"
-            )
-            months = month_words(resting, midwinter) if resting else "no months"
-            rows.append(year_row(plant, words, given, NO_DEMAND, months, year.way, horizon, NEVER, NEVER))
-            if year.absent:
-                rows.append(lift_row(plant, words, year, months, "chosen", "chosen"))
-            if floats(plant.profile):
-                rows.append(_pool_row(plant, words))
-            else:
-                moisture = _wetness_words(plant, year) + (", drained" if _must_drain(plant) else "")
-                bed = next((k + 1 for k, b in enumerate(shared_beds) if plant.id in b.plants), 0)
-                rows.append(
-                    row(
-                        "plant.bed",
-                        plant.id,
-                        **words,
-                        saucer="own" if plant.id in own_water else "shared",
-                        wetness=moisture,
-                        bed=f"bed {bed}",
-                        genus=plant.profile.entry.genus,
-                    )
-                )
+            rows += year_rows(plant, fit.years[n], horizon, midwinter)
+            bed = next((k + 1 for k, b in enumerate(shared_beds) if plant.id in b.plants), 0)
+            rows.append(water_row(plant, fit.years[n], "own" if plant.id in own_water else "shared", bed))
     rows += name_pairs(plants)
     problem = sorted({p for c in clashes for p in c.plants})
     names = {p.id: p.name for p in plants}
     rows.append(
-        row(
-            "case.group",
-            "case",
-            case="case",
-            max_clash=(float(min(certain)), float(max(certain))),
+        group_row(
+            certain,
             regime=fit.regime.title if fit else "none",
             problem=", ".join(names[p] for p in problem) or "none",
-            count_plants=(float(len(plants)),) * 2,
-            count_lifted=(float(sum(bool(y.absent) for y in fit.years)),) * 2 if fit else NEVER,
-            count_beds=(float(len(shared_beds)),) * 2,
-            count_lights=(float(_light_places(plants)),) * 2,
-            search="finished" if found.exhausted else "cut-short",
+            plants=len(plants),
+            lifted=sum(bool(y.absent) for y in fit.years) if fit else 0,
+            beds=len(shared_beds),
+            lights=light_places(plants),
+            finished=found.exhausted,
         )
     )
     return rows
-
-
-def _light_places(plants: Sequence[Needs]) -> int:
-    """The fewest lights a day (daily light integrals) with one that every plant grows in: least points that hit all
-    the bands, taken from the dimmest upper end.
-    """
-    bands = [d for p in plants if (d := p.demands[GROWTH].get("dli")) is not None]
-    ends = sorted((d.high[1] if d.high else float("inf"), d.low[0] if d.low else 0.0) for d in bands)
-    places, lit = 1, ends[0][0] if ends else 0.0
-    for high, low in ends:
-        if low > lit:
-            places, lit = places + 1, high
-    return places
-
-
-def _pool_row(plant: Needs, words: dict[str, str]) -> Row:
-    return row(
-        "plant.pool",
-        plant.id,
-        **words,
-        pool="chosen",
-        ph_over=UNBOUNDED,
-        ph_under=UNBOUNDED,
-        co2_short=UNBOUNDED,
-        depth_short=UNBOUNDED,
-        depth_over=UNBOUNDED,
-        warm_over=UNBOUNDED,
-        cold_under=UNBOUNDED,
-        nutrients="?",
-        nutrients_fit="?",
-        algae="?",
-    )

@@ -55,7 +55,7 @@ class Arena:
         # most groups that can be served are served without going back: then nothing need be pruned beforehand
         found = self._branch(domains, first, QUICK_NODES)
         least = tuple(map(sum, zip(*(cost(self.year(i, 0)) for i in ids), strict=True)))
-        if found.fit is None or not (first or found.fit.cost == (least[0] + self.regime.effort, least[1])):
+        if found.fit is None or not (first or found.fit.cost == (least[0], least[1] + self.regime.effort)):
             if not self._consistent(domains):
                 return Search()
             found = self._branch(domains, first, NODE_LIMIT)
@@ -248,8 +248,7 @@ class _Branching:
     def _keep(self, chosen: Mapping[str, int], months: Months, spent: tuple[int, int]) -> None:
         self.best = spent
         years = tuple(self.arena.year(i, chosen[i]) for i in sorted(chosen))
-        effort = spent[0] + self.arena.regime.effort
-        self.result.fit = Fit(self.arena.regime, years, months, (effort, spent[1]))
+        self.result.fit = Fit(self.arena.regime, years, months, (spent[0], spent[1] + self.arena.regime.effort))
 
 
 class Arenas:
@@ -262,10 +261,13 @@ class Arenas:
         self._served: dict[frozenset[str], bool] = {}
 
     def best(self, ids: Sequence[str]) -> Search:
-        """The easiest regime and years: least effort, fewest lift-outs, then the order of the regimes."""
+        """The easiest regime and years: fewest lift-outs, least effort, then the order of the regimes.
+
+        Lift-outs go first, since they are conditions of the verdict: a plant less must never make it worse.
+        """
         best = Search()
         for arena in self.each:
-            if best.fit is not None and arena.regime.effort > best.fit.cost[0]:
+            if best.fit is not None and (0, arena.regime.effort) > best.fit.cost:
                 continue
             found = arena.search(ids)
             best.exhausted &= found.exhausted
@@ -292,8 +294,8 @@ def best_fit(plants: Sequence[Candidate], regimes: Sequence[Regime], frame: Fram
 
 
 def cost(year: YearOption) -> tuple[int, int]:
-    """(effort, lift-outs) of a year."""
-    return (year.effort, year.lifts)
+    """(lift-outs, effort) of a year."""
+    return (year.lifts, year.effort)
 
 
 def _covers(candidate: Candidate, other: int, k: int) -> bool:

@@ -34,7 +34,7 @@ class Regime:
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """A regime and a year for each plant that meet every month; ``cost`` is (effort, lift-outs)."""
+    """A regime and a year for each plant that meet every month; ``cost`` is (lift-outs, effort)."""
 
     regime: Regime
     years: tuple[YearOption, ...]

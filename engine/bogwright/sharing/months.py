@@ -57,8 +57,8 @@ class YearOption:
 
 
 def trouble(year: YearOption) -> tuple[int, int, float, str, tuple[str, ...]]:
-    """Order of preference between years that serve alike: effort, lift-outs, how unusual the rests are, then name."""
-    return (year.effort, year.lifts, year.unusual, year.way, year.phases)
+    """Order of preference between years that serve alike: lift-outs, effort, how unusual the rests are, then name."""
+    return (year.lifts, year.effort, year.unusual, year.way, year.phases)
 
 
 def calendar_month(plant_month: int, midwinter: int) -> int:

@@ -1,0 +1,61 @@
+// The exported knowledge, read once: plants with what they ask of a case, regimes, and what the rules say.
+
+import { Frame } from "./frame.js";
+
+/** Fetch data/share.json. Rejects when it cannot be had. */
+export async function load(url) {
+  const answer = await fetch(url);
+  if (!answer.ok) throw new Error(`${url}: ${answer.status} ${answer.statusText}`);
+  return new Knowledge(await answer.json());
+}
+
+export class Knowledge {
+  constructor(data) {
+    this.data = data;
+    this.axes = data.axes;
+    this.plants = data.plants;
+    this.rules = data.rules;
+    this.frame = new Frame(data.frame);
+    this.boxes = data.boxes.map((box) => this.frame.read(box));
+    this.regimes = data.regimes.map((r) => ({ ...r, boxes: r.boxes.map((b) => this.boxes[b]) }));
+    this._byId = new Map(data.plants.map((p) => [p.id, p]));
+    this._candidates = new Map();
+  }
+
+  plant(id) {
+    return this._byId.get(id);
+  }
+
+  /** What a plant asks, under one reading of what its sources disagree on (null: all of them at once). */
+  asking(id, reading = null) {
+    const plant = this.plant(id);
+    const { ask, traits } = reading === null ? plant : plant.readings[reading];
+    return { id, number: ask, ask: this.data.asks[ask], traits };
+  }
+
+  /** Its years at a strictness (0-2 certain, 3-5 at best), years that ask the same of every month collapsed. */
+  candidate(asking, strictness) {
+    const key = `${asking.number} ${strictness}`;
+    let years = this._candidates.get(key);
+    if (!years) {
+      const boxes = asking.ask.phases.map((phase) => this.boxes[phase.boxes[strictness]]);
+      const seen = new Map();
+      this.data.years[asking.ask.years].forEach(([effort, phases, away], number) => {
+        const absent = new Set(away);
+        const months = phases.map((phase, m) => (absent.has(m) ? null : boxes[phase]));
+        const same = months.map((box) => (box ? box.id : "-")).join();
+        if (!seen.has(same)) seen.set(same, { number, effort, absent, phases, boxes: months });
+      });
+      years = [...seen.values()];
+      this._candidates.set(key, years);
+    }
+    return { id: asking.id, years };
+  }
+
+  findings(set) {
+    return this.data.sets[set].map((place) => this.data.findings[place]);
+  }
+}
+
+/** The value of a year where all years share one, or its own. */
+export const ofYear = (value, number) => (Array.isArray(value) ? value[number] : value);
