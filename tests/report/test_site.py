@@ -50,7 +50,7 @@ class Reader(HTMLParser):
 
     def handle_starttag(self, tag, attrs):
         found = dict(attrs)
-        if tag == "script" or "style" in found or any(name.startswith("on") for name in found):
+        if (tag == "script" and "src" not in found) or "style" in found or any(name.startswith("on") for name in found):
             self.refused.append(self.get_starttag_text() or tag)
         if tag == "a" and found.get("href"):
             self.targets.add(found["href"])

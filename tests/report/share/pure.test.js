@@ -22,7 +22,7 @@ const PLANTS = [
 ];
 const INDEX = nameIndex(PLANTS);
 const names = (id) => PLANTS.find((one) => one.id === id).name;
-const AXES = { axes: { temperature_night: { title: "air by night", unit: "degC" }, humidity: { title: "humidity", unit: "%" } }, made: "today" };
+const AXES = { axes: { temperature_night: { title: "air by night", unit: "degC" }, humidity: { title: "humidity", unit: "%" } } };
 const ids = (rows) => rows.map((row) => row.plant.id);
 
 test("an address says the choice and opens it again", () => {
@@ -87,7 +87,8 @@ test("a band: keeps, fails by so much, and what nobody knows", () => {
   assert.deepEqual(hold(9, band), { word: "unknown", by: 0 });
   assert.deepEqual(hold(5, band), { word: "low", by: 3 });
   assert.deepEqual(hold(25, band), { word: "unknown", by: 0 });
-  assert.deepEqual(hold(25, undefined), { word: "unknown", by: 0 });
+  assert.deepEqual(hold(25, { ...band, high: null, open: { low: false, high: true } }), { word: "keeps", by: 0 });
+  assert.deepEqual(hold(25, undefined), { word: "free", by: 0 });
 });
 
 test("what follows from measured values", () => {
@@ -116,7 +117,7 @@ test("measured against the window, month by month", () => {
 test("measured against a plant that rests, is lifted out, or has no year", () => {
   const asks = { growth: { temperature_night: { low: 10, high: 20, low_if: 10, high_if: 20 } }, cold: { temperature_night: { low: 0, high: 8, low_if: 0, high_if: 8 } } };
   const of = (phase) => asks[phase];
-  const year = { lifted: [], rests: [{ kind: "cold", where: "in-case", months: WINTER }] };
+  const year = { lifted: [], rests: [{ key: "cold", kind: "cold", where: "in-case", months: WINTER }] };
   assert.equal(overall(againstPlant(of, year, measured)), "keeps");
   assert.equal(overall(againstPlant(of, { lifted: WINTER, rests: [] }, measured)), "keeps");
   assert.equal(overall(againstPlant(of, { lifted: [], rests: [] }, measured)), "fails");
@@ -139,7 +140,7 @@ const SOUND = {
 };
 const CLASH = {
   ...SOUND, verdict: "unsound", level: "none", regime: null, windows: null, points: null, years: [],
-  clashes: [{ axis: "temperature_night", plants: ["drosera/capensis", "dionaea/muscipula"], gap: 4.25, months: [6], regime: "even" }],
+  clashes: [{ axis: "temperature_night", plants: ["drosera/capensis", "dionaea/muscipula"], gap: 4.25, month: 6, regime: { id: "even", title: "warm days all year" } }],
   drops: [["dionaea/muscipula"]],
 };
 
@@ -155,7 +156,7 @@ test("the verdict names who clashes and why", () => {
   assert.equal(told.head, "Unsound");
   assert.ok(told.lines.includes("The problem: Drosera capensis and Dionaea muscipula."));
   assert.ok(told.lines.includes(clashWords(AXES, CLASH.clashes[0], names, true)));
-  assert.match(told.lines.at(-1), /air by night, 4\.3 °C apart \(Dec\)/);
+  assert.match(told.lines.at(-1), /clash over air by night, 4\.3 °C apart, first in Dec/);
 });
 
 test("the answer as text", () => {

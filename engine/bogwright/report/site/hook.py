@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from bogwright import data
-from bogwright.report.site import indexes, links
+from bogwright.report.site import indexes, links, share_page
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.pages import generate
 from bogwright.report.site.sheet import Sheet
@@ -44,6 +44,8 @@ class Site:
             files.append(
                 File.generated(config, page.file, content=f"---\n{told}\n---\n", inclusion=InclusionLevel.NOT_IN_NAV)
             )
+        for name, text in share_page.data(self.atlas):
+            files.append(File.generated(config, name, content=text))
         return files
 
     def content(self, html: str, file: str) -> str:

@@ -101,7 +101,7 @@ class ShareData:
             "pairs": self._traits.table(self._rules_of({"pair.neighbours"}), self._judged),
             "sets": self.sets.items,
             "findings": self.findings.items,
-            "rules": {r.id: r.title for r in bench.rules if r.kind in _KINDS},
+            "rules": {r.id: r.title for r in bench.rules if r.kind in JUDGED_KINDS},
         }
 
     @cached_property
@@ -232,7 +232,7 @@ class ShareData:
         return found
 
 
-_KINDS = frozenset(
+JUDGED_KINDS = frozenset(
     {
         "plant.law", "plant.standing", "plant.gaps", "plant.year", "plant.lift", "plant.pool", "plant.bed",
         "pair.neighbours", "case.group",

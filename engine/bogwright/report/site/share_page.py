@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Iterator
+
 from markupsafe import Markup
 
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
+from bogwright.report.site.share_data import JUDGED_KINDS, ShareData
 from bogwright.report.site.sheet import Sheet
 
 URL = "share/"
@@ -39,6 +43,16 @@ def page(atlas: Atlas) -> Page:
         el("script", type="module", src=sheet.target("js/share/page.js")),
     )
     return Page(sheet.here, "Share check", body, URL, lead)
+
+
+def data(atlas: Atlas) -> Iterator[tuple[str, str]]:
+    """What the script loads, as (file, JSON): the knowledge it judges with, and which rules it judges."""
+    rules = [
+        {"id": rule.id, "title": rule.title, "url": f"rules/{rule.id}/", "judged": rule.kind in JUDGED_KINDS}
+        for rule, _ in atlas.rules.values()
+    ]
+    for name, made in (("share", ShareData(atlas.bench, atlas.url).whole()), ("rules", rules)):
+        yield f"data/{name}.json", json.dumps(made, ensure_ascii=False, separators=(",", ":"))
 
 
 def _without_script(sheet: Sheet) -> Markup:

@@ -117,7 +117,7 @@ function run(knowledge, rules) {
   function chosenRow(id) {
     const plant = plants.get(id);
     const known = plant.known === "profile" ? "" : el("span", { class: "dim" }, " by name only: judged by the range of its group");
-    return el("li", {}, el("span", {}, link(id), plant.common[0] ? el("span", { class: "dim" }, ` ${plant.common[0]}`) : "", known),
+    return el("li", {}, el("span", {}, link(id), plant.common ? el("span", { class: "dim" }, ` ${plant.common[0]}`) : "", known),
       el("button", { type: "button", class: "quiet", click: () => remove(id) }, "Remove", aside(` ${plant.name}`)));
   }
 
@@ -133,7 +133,7 @@ function run(knowledge, rules) {
     showHeld();
     const rest = byId("more");
     const search = () => {
-      const left = knowledge.plants.length - ids.length;
+      const left = knowledge.plants.filter((plant) => plant.known === "profile" && !ids.includes(plant.id)).length;
       keep.before(others(view, fitting(knowledge, ids), left, alive, add));
     };
     const keep = el("section", { class: "on-screen" }, el("h2", {}, "Keep this answer"), takeAway());

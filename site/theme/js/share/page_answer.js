@@ -3,7 +3,7 @@
 import { aside, el, inSentence, latin, scrolling, sign } from "./page_dom.js";
 import { windowRows } from "./page_window.js";
 import {
-  SEVERITIES, SHORT_TITLES, SHOWN_AXES, VERDICTS, axisUnit, calendarOrder, capital, clashWords, doing, monthName, number, range,
+  SEVERITIES, SHORT_TITLES, SHOWN_AXES, VERDICTS, axisUnit, calendarOrder, capital, clashWords, doing, filled, monthName, number, range,
   verdictWords,
 } from "./page_words.js";
 
@@ -44,7 +44,7 @@ function readings({ result }) {
 function clashes(view, leave) {
   const { result } = view;
   const told = result.clashes.map((clash) =>
-    el("li", {}, clash.regime ? `${capital(regimeTitle(clash.regime))}: ` : "", clashWords(view.knowledge, clash, view.names, view.south)));
+    el("li", {}, `${capital(clash.regime.title)}: `, clashWords(view.knowledge, clash, view.names, view.south)));
   const drops = result.drops.map((drop) =>
     el("li", {}, el("button", { type: "button", click: () => leave(drop) }, "Leave out ", inSentence(drop.map((id) => latin(view.names(id)))))));
   return part(
@@ -53,8 +53,6 @@ function clashes(view, leave) {
     drops.length > 0 && [el("p", { class: "on-screen" }, "Leave out one of these and the rest shares:"), el("ul", { class: "drops" }, drops)],
   );
 }
-
-const regimeTitle = (regime) => (typeof regime === "string" ? regime : regime.title);
 
 function grave(view, severities, title) {
   const groups = severities
@@ -67,11 +65,11 @@ function grave(view, severities, title) {
   ]));
 }
 
-function one({ root }, finding) {
-  const rule = el("a", { href: `${root}rules/${finding.rule}/` }, finding.title);
+function one({ knowledge, root, south }, finding) {
+  const rule = el("a", { href: `${root}rules/${finding.rule}/` }, knowledge.rules[finding.rule] ?? finding.rule);
   return el("li", {},
-    el("p", {}, finding.certain ? "" : el("strong", {}, "Possibly: "), finding.says),
-    finding.do && el("p", {}, sign("→"), finding.do),
+    el("p", {}, finding.certain ? "" : el("strong", {}, "Possibly: "), filled(finding.says, finding, south)),
+    finding.do && el("p", {}, sign("→"), filled(finding.do, finding, south)),
     el("p", { class: "dim" }, "Rule: ", rule));
 }
 
@@ -102,7 +100,7 @@ function years(view) {
     return el("th", { scope: "col" }, el("span", { class: "letter", "aria-hidden": "true" }, name[0]), el("span", { class: "month" }, name));
   });
   const rows = result.years.map((year) =>
-    el("tr", {}, el("th", { scope: "row" }, view.link(year.id), wayWords(year)), order.map((month) => {
+    el("tr", {}, el("th", { scope: "row" }, view.link(year.id)), order.map((month) => {
       const { sign: letter, word } = doing(year, month);
       return el("td", { class: { R: "rests", "↑": "lifted" }[letter] ?? null }, sign(letter), aside(word));
     })));
@@ -114,14 +112,15 @@ function years(view) {
   );
 }
 
-const wayWords = (year) => (year.title ? el("span", { class: "dim way-words" }, year.title) : "");
-
 function spots(view) {
   const { result } = view;
   const names = (ids) => inSentence(ids.map((id) => view.link(id)));
-  const water = result.beds.length > 1
-    ? [el("p", {}, "One water for ", names(result.beds[0]), "."),
-       el("ul", {}, result.beds.slice(1).map((bed) => el("li", {}, names(bed), ": own pot and saucer, own water")))]
+  const held = new Set(result.beds.flat());
+  const afloat = result.windows ? view.ids.filter((id) => !held.has(id)) : [];
+  const apart = result.beds.slice(1).map((bed) => el("li", {}, names(bed), bed.length > 1 ? ": another water together" : ": own pot and saucer, own water"));
+  if (afloat.length) apart.push(el("li", {}, names(afloat), ": open water of its own, a bowl or pool"));
+  const water = apart.length
+    ? [result.beds.length > 0 && el("p", {}, "One water for ", names(result.beds[0]), "."), el("ul", {}, apart)]
     : result.beds.length === 1 && view.ids.length > 1 && el("p", {}, "All of them can share one water.");
   const light = result.lights.length > 1
     ? [el("p", {}, "Places by light, from the dimmest to the brightest:"),

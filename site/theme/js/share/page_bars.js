@@ -38,20 +38,23 @@ function scaleOf(ends) {
 
 const known = (band) => band && [band.low, band.high, band.low_if, band.high_if].some(finite);
 
+/** Each end is known, or makes no demand. */
+const sure = (band) => (finite(band.low) || band.open?.low) && (finite(band.high) || band.open?.high);
+
 function words(band) {
   if (!known(band)) return el("span", { class: "dim" }, "nobody knows");
-  const sure = finite(band.low) || finite(band.high) ? range(band.low, band.high) : "";
   const loose = range(band.low_if, band.high_if);
-  if (!sure) return `${loose}, not sure`;
-  return loose === sure || loose === "any" ? sure : [sure, el("span", { class: "dim" }, ` perhaps ${loose}`)];
+  if (!sure(band)) return `${loose}, not sure`;
+  const strict = range(band.low, band.high);
+  return loose === strict || loose === "any" ? strict : [strict, el("span", { class: "dim" }, ` perhaps ${loose}`)];
 }
 
 function bar(band, [least, most]) {
   const at = (value, otherwise) => (finite(value) ? ((value - least) / (most - least)) * WIDTH : otherwise);
   const loose = [at(band.low_if, 0), at(band.high_if, WIDTH)];
-  const sure = finite(band.low) || finite(band.high) ? [at(band.low, 0), at(band.high, WIDTH)] : null;
+  const strict = sure(band) ? [at(band.low, 0), at(band.high, WIDTH)] : null;
   const box = ([x, end], name) => svg("rect", { x, width: Math.max(end - x, 1), y: 2, height: HEIGHT - 4, class: name });
   return svg("svg", { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, preserveAspectRatio: "none", class: "bar", "aria-hidden": "true", focusable: "false" },
     svg("line", { x1: 0, x2: WIDTH, y1: HEIGHT / 2, y2: HEIGHT / 2, class: "bar-axis" }),
-    box(loose, "bar-loose"), sure && box(sure, "bar-sure"));
+    box(loose, "bar-loose"), strict && box(strict, "bar-sure"));
 }

@@ -5,7 +5,7 @@ import { againstPlant, againstWindows, anyTyped, overall } from "./page_measured
 import { axisTitle, axisUnit, calendarOrder, capital, monthName, monthWords, number } from "./page_words.js";
 
 const MIDWINTER = [11, 0, 1];
-const WORDS = { keeps: ["✓", "keeps"], fails: ["■", "does not keep"], unknown: ["?", "nobody knows"], nothing: ["·", "nothing to hold"] };
+const WORDS = { keeps: ["✓", "keeps"], fails: ["■", "does not keep"], unknown: ["?", "nobody knows"], nothing: ["·", "asks nothing of it"] };
 
 /** changed() is called whenever a value changes. Returns {read, months}. */
 export function conditions(changed) {
@@ -96,7 +96,7 @@ export function held(view, measured, bandsOf) {
 
 function row(view, who, found) {
   const [mark, word] = WORDS[overall(found)];
-  const order = { low: 0, high: 0, unknown: 1, keeps: 2 };
+  const order = { low: 0, high: 0, unknown: 1, keeps: 2, free: 3 };
   const told = [...found].sort((a, b) => order[a.word] - order[b.word]).map((one) => el("li", {}, words(view, one)));
   return el("tr", {}, el("th", { scope: "row" }, who), el("td", {}, sign(mark), word), el("td", {}, told.length > 0 && el("ul", {}, told)));
 }
@@ -105,6 +105,7 @@ function words({ knowledge, south }, { axis, word, by, months }) {
   const when = months.length === 12 ? "" : ` (${monthWords(months, south)})`;
   const title = capital(axisTitle(knowledge, axis));
   if (word === "keeps") return `${title}: keeps${when}`;
+  if (word === "free") return `${title}: no demand stated${when}`;
   if (word === "unknown") return `${title}: nobody knows${when}`;
   return `${title}: too ${word} by ${number(Math.max(by, 0.1))} ${axisUnit(knowledge, axis)}${when}`;
 }

@@ -28,21 +28,19 @@ export function byMonth(measured) {
 export const anyTyped = (measured) =>
   Object.keys(measured.growth).length > 0 || (measured.rest !== null && Object.keys(measured.rest).length > 0);
 
-/** One value against one band {low, high, low_if, high_if} → {word: 'keeps'|'low'|'high'|'unknown', by}.
+/** One value against one band {low, high, low_if, high_if, open} → {word: 'keeps'|'low'|'high'|'unknown'|'free', by}.
  *
  * Inside the strict ends it keeps; beyond the loose end it fails, by so much; in between, and beyond an end that nobody
- * knows, nobody can say.
+ * knows, nobody can say. An open end, and an axis without a band, makes no demand.
  */
 export function hold(value, band) {
-  if (!band) return { word: "unknown", by: 0 };
-  if (end(band.low_if) !== null && value < band.low_if) return { word: "low", by: band.low_if - value };
-  if (end(band.high_if) !== null && value > band.high_if) return { word: "high", by: value - band.high_if };
-  const keepsLow = end(band.low) !== null && value >= band.low;
-  const keepsHigh = end(band.high) !== null && value <= band.high;
+  if (!band) return { word: "free", by: 0 };
+  if (band.low_if !== null && value < band.low_if) return { word: "low", by: band.low_if - value };
+  if (band.high_if !== null && value > band.high_if) return { word: "high", by: value - band.high_if };
+  const keepsLow = band.open?.low || (band.low !== null && value >= band.low);
+  const keepsHigh = band.open?.high || (band.high !== null && value <= band.high);
   return { word: keepsLow && keepsHigh ? "keeps" : "unknown", by: 0 };
 }
-
-const end = (value) => (value === null || value === undefined ? null : value);
 
 /** The shared windows: for each axis {axis, months, word, by} of every kind of outcome; by is the worst month's. */
 export function againstWindows(windows, measured) {
@@ -68,13 +66,15 @@ export function againstPlant(bandsOf, year, measured) {
   for (let month = 0; month < 12; month += 1) {
     if (year?.lifted.includes(month) || (!year && measured.rest && measured.restMonths.includes(month))) continue;
     const rest = year?.rests.find((one) => one.months.includes(month));
-    const bands = bandsOf(rest ? rest.kind : "growth");
+    const bands = bandsOf(rest ? rest.key : "growth");
     for (const [axis, value] of Object.entries(months[month]))
-      if (has(months[month], axis) && (bands[axis] || axis !== "night_drop"))
-        rows.push({ axis, month, ...hold(value, bands[axis]) });
+      if (bands[axis] || !told(axis, months[month])) rows.push({ axis, month, ...hold(value, bands[axis]) });
   }
   return outcomes(rows);
 }
+
+/** An axis without a demand that is better left out: derived, or judged by another. */
+const told = (axis, values) => axis === "night_drop" || (axis === "ppfd" && has(values, "dli"));
 
 function outcomes(rows) {
   const groups = new Map();
@@ -88,9 +88,9 @@ function outcomes(rows) {
   return [...groups.values()];
 }
 
-/** The worst outcome of a list: a failure before the unknown before keeping; "nothing" if nothing was held. */
+/** The worst outcome of a list: a failure before the unknown before keeping; "nothing" if nothing was asked. */
 export function overall(found) {
-  if (!found.length) return "nothing";
   if (found.some((one) => one.word === "low" || one.word === "high")) return "fails";
-  return found.some((one) => one.word === "unknown") ? "unknown" : "keeps";
+  if (found.some((one) => one.word === "unknown")) return "unknown";
+  return found.some((one) => one.word === "keeps") ? "keeps" : "nothing";
 }

@@ -16,7 +16,7 @@ export const plain = (text) =>
 export function nameIndex(plants) {
   const rows = [];
   for (const plant of plants) {
-    const named = [[plant.name, 0], ...plant.common.map((name) => [name, 1]), ...plant.synonyms.map((name) => [name, 2])];
+    const named = [[plant.name, 0], ...(plant.common ?? []).map((name) => [name, 1]), ...(plant.synonyms ?? []).map((name) => [name, 2])];
     for (const [name, rank] of named) {
       const text = plain(name);
       rows.push({ plant, name, text, words: text.split(" "), rank });

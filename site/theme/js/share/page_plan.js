@@ -6,7 +6,7 @@ import { calendarOrder } from "./page_words.js";
 const quoted = (text) => JSON.stringify(text);
 const round = (value) => Math.round(value * 1000) / 1000;
 
-/** plants : [{id, name}]; beds : the plants that can share water, shared one first; measured as in page_measured.js. */
+/** plants : [{id, name}]; beds : the plants that can share water (one in none of them has a water of its own); measured as in page_measured.js. */
 export function planText({ plants, beds, measured, south }) {
   const units = waterUnits(plants, beds);
   const months = byMonth(measured);
@@ -52,8 +52,8 @@ function monthly(months, axis, south) {
 
 function waterUnits(plants, beds) {
   const held = new Set(beds.flat());
-  const shared = [...(beds[0] ?? []), ...plants.map((plant) => plant.id).filter((id) => !held.has(id))];
-  return [shared, ...beds.slice(1)].map((ids, n) => ({
+  const afloat = plants.map((plant) => plant.id).filter((id) => !held.has(id));
+  return [...beds, afloat].filter((ids) => ids.length).map((ids, n) => ({
     id: `water-${n + 1}`,
     plants: plants.filter((plant) => ids.includes(plant.id)),
   }));

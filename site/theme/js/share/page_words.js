@@ -97,7 +97,7 @@ export function verdictWords(knowledge, result, names, south) {
   if (between.length && result.verdict !== "sound") lines.push(`The problem: ${listed(between.map(names))}.`);
   if (!blockers.length && result.verdict !== "sound" && result.clashes.length)
     lines.push(clashWords(knowledge, result.clashes[0], names, south));
-  else lines.push(...blockers.slice(0, 2).map((finding) => finding.says));
+  else lines.push(...blockers.slice(0, 2).map((finding) => filled(finding.says, finding, south)));
   if (result.regime && result.windows) lines.push(`The year to give them: ${result.regime.title}.`);
   return { head: capital(VERDICTS[result.verdict].word), lines };
 }
@@ -107,10 +107,15 @@ export function clashWords(knowledge, clash, names, south) {
   const who = listed(clash.plants.map(names));
   const unit = axisUnit(knowledge, clash.axis);
   const short = clash.gap ? `, ${number(clash.gap)} ${unit} apart`.replace(/\s+apart/, " apart") : "";
-  const when = clash.months?.length ? ` (${monthWords(clash.months, south)})` : "";
-  const verb = clash.plants.length > 1 ? "cannot agree on" : "finds no place for its";
-  return `${who} ${verb} ${axisTitle(knowledge, clash.axis)}${short}${when}.`;
+  const when = `first in ${monthName(clash.month, south)}`;
+  if (clash.axis === "year") return `${who} ${clash.plants.length > 1 ? "find" : "finds"} no year that serves all.`;
+  if (clash.plants.length < 2) return `${who} finds no place here over ${axisTitle(knowledge, clash.axis)}${short}, ${when}.`;
+  return `${who} clash over ${axisTitle(knowledge, clash.axis)}${short}, ${when}.`;
 }
+
+/** A sentence of a finding with its months in the words of the calendar. */
+export const filled = (text, finding, south) =>
+  text.replace(/\{months(?::\w+)?\}/g, monthWords(finding.months ?? [], south));
 
 /** What a plant does in a month of its year: {sign, word}. */
 export function doing(year, month) {

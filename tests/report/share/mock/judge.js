@@ -1,6 +1,6 @@
 /** Invented answers: the flytrap makes it conditional, two pitcher plants clash, a mere name leaves it unproven. */
 const winter = [11, 0, 1, 2];
-const finding = (severity, rule, title, says, act, plants) => ({ severity, certain: true, plants, rule, title, says, do: act });
+const finding = (severity, rule, says, act, plants) => ({ severity, certain: true, plants, rule, says, do: act, months: winter });
 
 export function judge(knowledge, ids) {
   const has = (id) => ids.includes(id);
@@ -19,16 +19,16 @@ export function judge(knowledge, ids) {
     regime: clash ? null : { id: "x", title: rest.length ? "a cool, short-day winter" : "warm days all year, no night below 10 °C" },
     windows: clash ? null : windows, points: clash ? null : points,
     years: clash ? [] : ids.map((id) => id.startsWith("sarracenia") ? { id, way: "out", lifted: winter, rests: [] }
-      : { id, way: "in", lifted: [], rests: rest.includes(id) ? [{ kind: "cold", where: "in-case", months: winter }] : [] }),
+      : { id, way: "in", lifted: [], rests: rest.includes(id) ? [{ key: "in/cold", kind: "cold", where: "in-case", months: winter }] : [] }),
     beds: has("pinguicula/moranensis") && ids.length > 1 ? [ids.filter((i) => !i.startsWith("ping")), ["pinguicula/moranensis"]] : [ids],
     lights: ids.length > 1 ? [ids.slice(0, 1), ids.slice(1)] : [ids],
     findings: [
-      clash && finding("blocker", "group-cannot-share", "No single enclosure serves the group", "No single enclosure serves these plants all year.", "Split the group into two.", ["nepenthes/bicalcarata", "nepenthes/villosa"]),
-      rest.length && finding("condition", "lift-out-for-rest", "Take it out for its rest", "One plant must rest elsewhere in winter.", "Four weeks before, give it less light.", rest),
-      finding("caution", "invasive-near-wet-ground", "May take wet ground", "One plant is reported as invasive where it was brought in.", "Never plant it out.", ids.slice(0, 1)),
-      finding("note", "cites-papers", "Papers", "One stands in CITES Appendix II.", "", ids.slice(0, 1)),
+      clash && finding("blocker", "group-cannot-share", "No single enclosure serves these plants all year.", "Split the group into two.", ["nepenthes/bicalcarata", "nepenthes/villosa"]),
+      rest.length && finding("condition", "lift-out-for-rest", "One plant must rest elsewhere in {months}.", "Four weeks before, give it less light.", rest),
+      finding("caution", "invasive-never-release", "One plant is reported as invasive where it was brought in.", "Never plant it out.", ids.slice(0, 1)),
+      finding("note", "cites-papers", "One stands in CITES Appendix II.", "", ids.slice(0, 1)),
     ].filter(Boolean),
-    clashes: clash ? [{ axis: "temperature_night", plants: ["nepenthes/bicalcarata", "nepenthes/villosa"], gap: 4.2, months: [5, 6], regime: "warm days all year" }] : [],
+    clashes: clash ? [{ axis: "temperature_night", plants: ["nepenthes/bicalcarata", "nepenthes/villosa"], gap: 4.2, month: 5, regime: { id: "even", title: "warm days all year" } }] : [],
     drops: clash ? [["nepenthes/bicalcarata"], ["nepenthes/villosa"]] : [],
     readings: has("drosera/filiformis") ? [{ label: "Drosera filiformis as Florida Red", verdict: "sound" }, { label: "Drosera filiformis as the northern form", verdict: "conditional" }] : [],
   };

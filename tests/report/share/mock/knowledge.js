@@ -26,6 +26,6 @@ export async function load() {
       ppfd: axis("light at the leaf", "umol m-2 s-1", "place"), dli: axis("light a day", "mol m-2 d-1", "place"),
       solids_supply: axis("solids in the supplied water", "mg/L", "water-unit"),
     },
-    made: "2026-11-25 (invented)",
+    rules: { "group-cannot-share": "No single enclosure serves the group", "lift-out-for-rest": "Take it out for its rest" },
   };
 }
