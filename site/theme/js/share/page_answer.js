@@ -43,13 +43,13 @@ function readings({ result }) {
 
 function clashes(view, leave) {
   const { result } = view;
-  const told = result.clashes.map((clash) =>
+  const why = result.clashes.map((clash) =>
     el("li", {}, `${capital(clash.regime.title)}: `, clashWords(view.knowledge, clash, view.names, view.south)));
   const drops = result.drops.map((drop) =>
     el("li", {}, el("button", { type: "button", click: () => leave(drop) }, "Leave out ", inSentence(drop.map((id) => latin(view.names(id)))))));
   return part(
     "Who clashes, and what to leave out",
-    told.length > 0 && !result.windows && el("ul", {}, told),
+    why.length > 0 && !result.windows && el("ul", {}, why),
     drops.length > 0 && [el("p", { class: "on-screen" }, "Leave out one of these and the rest shares:"), el("ul", { class: "drops" }, drops)],
   );
 }
@@ -61,15 +61,26 @@ function grave(view, severities, title) {
   if (!groups.length) return null;
   return part(title, groups.map(([severity, found]) => [
     el("h3", {}, sign(SEVERITIES[severity].sign), SEVERITIES[severity].word),
-    el("ul", { class: "found" }, found.map((finding) => one(view, finding))),
+    el("ul", { class: "found" }, byRule(view, found).map((alike) => saying(view, alike))),
   ]));
 }
 
-function one({ knowledge, root, south }, finding) {
-  const rule = el("a", { href: `${root}rules/${finding.rule}/` }, knowledge.rules[finding.rule] ?? finding.rule);
+/** Findings of one rule that ask for the same are told together. */
+function byRule({ south }, found) {
+  const groups = new Map();
+  for (const finding of found) {
+    const key = `${finding.rule} ${filled(finding.do, finding, south)}`;
+    groups.set(key, [...(groups.get(key) ?? []), finding]);
+  }
+  return [...groups.values()];
+}
+
+function saying({ knowledge, root, south }, alike) {
+  const [first] = alike;
+  const rule = el("a", { href: `${root}rules/${first.rule}/` }, knowledge.rules[first.rule] ?? first.rule);
   return el("li", {},
-    el("p", {}, finding.certain ? "" : el("strong", {}, "Possibly: "), filled(finding.says, finding, south)),
-    finding.do && el("p", {}, sign("→"), filled(finding.do, finding, south)),
+    alike.map((finding) => el("p", {}, !finding.certain && el("strong", {}, "Possibly: "), filled(finding.says, finding, south))),
+    first.do && el("p", {}, sign("→"), filled(first.do, first, south)),
     el("p", { class: "dim" }, "Rule: ", rule));
 }
 
@@ -84,7 +95,6 @@ function windows(view) {
         point?.[axis] === undefined ? "" : el("span", { class: "aim" }, aside("aim for "), sign("◎"), number(point[axis]))))));
   return part(
     "What to build",
-    result.regime && el("p", {}, `${capital(result.regime.title)}.`),
     scrolling("What to build", el("table", { class: "window" },
       el("caption", { class: "aside" }, "Range and set point of each month"),
       el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "Month"), head)), el("tbody", {}, rows))),

@@ -42,7 +42,7 @@ const known = (band) => band && [band.low, band.high, band.low_if, band.high_if]
 const sure = (band) => (finite(band.low) || band.open?.low) && (finite(band.high) || band.open?.high);
 
 function words(band) {
-  if (!known(band)) return el("span", { class: "dim" }, "nobody knows");
+  if (!known(band)) return el("span", { class: "dim" }, band ? "nobody knows" : "no demand stated");
   const loose = range(band.low_if, band.high_if);
   if (!sure(band)) return `${loose}, not sure`;
   const strict = range(band.low, band.high);
@@ -56,5 +56,5 @@ function bar(band, [least, most]) {
   const box = ([x, end], name) => svg("rect", { x, width: Math.max(end - x, 1), y: 2, height: HEIGHT - 4, class: name });
   return svg("svg", { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, preserveAspectRatio: "none", class: "bar", "aria-hidden": "true", focusable: "false" },
     svg("line", { x1: 0, x2: WIDTH, y1: HEIGHT / 2, y2: HEIGHT / 2, class: "bar-axis" }),
-    box(loose, "bar-loose"), strict && box(strict, "bar-sure"));
+    String(loose) !== String(strict) && box(loose, "bar-loose"), strict && box(strict, "bar-sure"));
 }

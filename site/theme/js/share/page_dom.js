@@ -4,7 +4,7 @@ const SLICE = 12; // ms of work before the browser has its turn
 const SVG = "http://www.w3.org/2000/svg";
 const RANKS = new Set(["var.", "subsp.", "ssp.", "f.", "cv.", "×", "x", "nothosubsp.", "nothovar.", "complex"]);
 
-/** An element; attributes that are null or false are left out, children may be texts, elements or lists of them. */
+/** An element; attributes that are null or false are left out, and so are empty children; lists of children are flattened. */
 export function el(tag, attributes = {}, ...children) {
   return dressed(document.createElement(tag), attributes, children);
 }
@@ -20,7 +20,7 @@ function dressed(made, attributes, children) {
     if (key === "click") made.addEventListener("click", value);
     else made.setAttribute(key, value === true ? "" : value);
   }
-  made.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== ""));
+  made.append(...children.flat(Infinity).filter((child) => child || child === 0));
   return made;
 }
 

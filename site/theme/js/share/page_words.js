@@ -106,11 +106,11 @@ export function verdictWords(knowledge, result, names, south) {
 export function clashWords(knowledge, clash, names, south) {
   const who = listed(clash.plants.map(names));
   const unit = axisUnit(knowledge, clash.axis);
-  const short = clash.gap ? `, ${number(clash.gap)} ${unit} apart`.replace(/\s+apart/, " apart") : "";
+  const gap = clash.gap ? `, ${number(clash.gap)} ${unit} ` : "";
   const when = `first in ${monthName(clash.month, south)}`;
   if (clash.axis === "year") return `${who} ${clash.plants.length > 1 ? "find" : "finds"} no year that serves all.`;
-  if (clash.plants.length < 2) return `${who} finds no place here over ${axisTitle(knowledge, clash.axis)}${short}, ${when}.`;
-  return `${who} clash over ${axisTitle(knowledge, clash.axis)}${short}, ${when}.`;
+  if (clash.plants.length < 2) return `${who} finds no place here over ${axisTitle(knowledge, clash.axis)}${gap && `${gap}short`}, ${when}.`;
+  return `${who} clash over ${axisTitle(knowledge, clash.axis)}${gap && `${gap}apart`}, ${when}.`;
 }
 
 /** A sentence of a finding with its months in the words of the calendar. */
