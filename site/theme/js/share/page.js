@@ -133,6 +133,7 @@ function run(knowledge, rules) {
     showHeld();
     const rest = byId("more");
     const search = () => {
+      if (!result.windows) return; // what already clashes takes no more
       const left = knowledge.plants.filter((plant) => plant.known === "profile" && !ids.includes(plant.id)).length;
       keep.before(others(view, fitting(knowledge, ids), left, alive, add));
     };

@@ -50,7 +50,7 @@ function clashes(view, leave) {
   return part(
     "Who clashes, and what to leave out",
     why.length > 0 && !result.windows && el("ul", {}, why),
-    drops.length > 0 && [el("p", { class: "on-screen" }, "Leave out one of these and the rest shares:"), el("ul", { class: "drops" }, drops)],
+    drops.length > 0 && [el("p", { class: "on-screen" }, "Each of these alone lets the rest share:"), el("ul", { class: "drops" }, drops)],
   );
 }
 
@@ -97,7 +97,7 @@ function windows(view) {
     "What to build",
     scrolling("What to build", el("table", { class: "window" },
       el("caption", { class: "aside" }, "Range and set point of each month"),
-      el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "Month"), head)), el("tbody", {}, rows))),
+      el("thead", {}, el("tr", {}, el("td", {}), head)), el("tbody", {}, rows))),
     el("p", { class: "dim" }, sign("◎"), "one setting that was checked: aim for it rather than for the edges. Day is the usual high, night the usual low, drop what lies between them, light the hours of light a day."),
   );
 }
