@@ -9,7 +9,7 @@ import { exact, matches, nameIndex, nearest } from "./share/page_names.js";
 import { planText } from "./share/page_plan.js";
 import { summaryText, yearWords } from "./share/page_summary.js";
 import { windowRows } from "./share/page_window.js";
-import { calendarOrder, clashWords, doing, listed, monthName, monthWords, number, range, verdictWords } from "./share/page_words.js";
+import { calendarOrder, clashWords, doing, listed, monthName, monthWords, number, range, sorted, verdictWords } from "./share/page_words.js";
 
 const plant = (id, name, common = [], synonyms = []) => ({ id, name, common, synonyms, known: "profile" });
 const PLANTS = [
@@ -143,6 +143,15 @@ const CLASH = {
   clashes: [{ axis: "temperature_night", plants: ["drosera/capensis", "dionaea/muscipula"], gap: 4.25, month: 6, regime: { id: "even", title: "warm days all year" } }],
   drops: [["dionaea/muscipula"]],
 };
+
+test("a possible finding decides only where it holds the verdict back", () => {
+  const found = (rule, severity, certain, holdsBack) => ({ rule, severity, certain, holdsBack });
+  const { deciding, knowing, open } = sorted([
+    found("a", "blocker", true), found("b", "blocker", false, true), found("c", "condition", false),
+    found("d", "note", true), found("e", "note", false),
+  ]);
+  assert.deepEqual([deciding, knowing, open].map((some) => some.map((one) => one.rule).join("")), ["ab", "d", "c"]);
+});
 
 test("months alike make one row, others twelve from January", () => {
   assert.deepEqual(windowRows(SOUND, false).map((row) => row.months.length), [12]);

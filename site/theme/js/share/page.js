@@ -116,7 +116,7 @@ function run(knowledge, rules) {
 
   function chosenRow(id) {
     const plant = plants.get(id);
-    const known = plant.known === "profile" ? "" : el("span", { class: "dim" }, " by name only: judged by the range of its group");
+    const known = plant.known === "profile" ? "" : el("span", { class: "dim by-name" }, "known by name only: judged by the range of its group");
     return el("li", {}, el("span", {}, link(id), plant.common ? el("span", { class: "dim" }, ` ${plant.common[0]}`) : "", known),
       el("button", { type: "button", class: "quiet", click: () => remove(id) }, "Remove", aside(` ${plant.name}`)));
   }

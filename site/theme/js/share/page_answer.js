@@ -3,7 +3,7 @@
 import { aside, el, inSentence, latin, scrolling, sign } from "./page_dom.js";
 import { windowRows } from "./page_window.js";
 import {
-  SEVERITIES, SHORT_TITLES, SHOWN_AXES, VERDICTS, axisUnit, calendarOrder, capital, clashWords, doing, filled, monthName, number, range,
+  SEVERITIES, SHORT_TITLES, SHOWN_AXES, VERDICTS, axisUnit, calendarOrder, capital, clashWords, doing, filled, monthName, number, range, sorted,
   verdictWords,
 } from "./page_words.js";
 
@@ -20,14 +20,16 @@ export function verdict(view) {
 /** Everything below the verdict that belongs to the group as a whole. leave(ids) takes plants out of the choice. */
 export function answer(view, leave) {
   const { result } = view;
+  const { deciding, knowing, open } = sorted(result.findings);
   return [
     result.readings.length > 0 && readings(view),
     result.verdict !== "sound" && (result.drops.length > 0 || result.clashes.length > 0) && clashes(view, leave),
-    grave(view, ["blocker", "condition"], "What decides"),
+    findings(view, deciding, "What decides"),
     result.windows && windows(view),
     result.years.length > 0 && years(view),
     (result.beds.length > 0 || result.lights.length > 0) && spots(view),
-    grave(view, ["caution", "note"], "Worth knowing"),
+    open.length > 0 && unassessed(view, open),
+    findings(view, knowing, "Worth knowing"),
   ].filter(Boolean);
 }
 
@@ -54,9 +56,9 @@ function clashes(view, leave) {
   );
 }
 
-function grave(view, severities, title) {
-  const groups = severities
-    .map((severity) => [severity, view.result.findings.filter((finding) => finding.severity === severity)])
+function findings(view, some, title) {
+  const groups = Object.keys(SEVERITIES)
+    .map((severity) => [severity, some.filter((finding) => finding.severity === severity)])
     .filter(([, found]) => found.length);
   if (!groups.length) return null;
   return part(title, groups.map(([severity, found]) => [
@@ -75,13 +77,24 @@ function byRule({ south }, found) {
   return [...groups.values()];
 }
 
-function saying({ knowledge, root, south }, alike) {
+/** What could matter but hangs on figures that nobody stated: a line for each rule, with the plants it could concern. */
+function unassessed(view, open) {
+  const rules = [...new Set(open.map((finding) => finding.rule))];
+  return part("Not assessed for want of a sure figure", el("ul", {}, rules.map((rule) => {
+    const plants = [...new Set(open.filter((finding) => finding.rule === rule).flatMap((finding) => finding.plants.slice(0, 1)))];
+    return el("li", {}, ruleLink(view, rule), plants.length > 0 && [": ", inSentence(plants.map((id) => latin(view.names(id))))]);
+  })));
+}
+
+const ruleLink = ({ knowledge, root }, rule) => el("a", { href: `${root}rules/${rule}/` }, knowledge.rules[rule] ?? rule);
+
+function saying(view, alike) {
   const [first] = alike;
-  const rule = el("a", { href: `${root}rules/${first.rule}/` }, knowledge.rules[first.rule] ?? first.rule);
+  const { south } = view;
   return el("li", {},
     alike.map((finding) => el("p", {}, !finding.certain && el("strong", {}, "Possibly: "), filled(finding.says, finding, south))),
     first.do && el("p", {}, sign("→"), filled(first.do, first, south)),
-    el("p", { class: "dim" }, "Rule: ", rule));
+    el("p", { class: "dim" }, "Rule: ", ruleLink(view, first.rule)));
 }
 
 function windows(view) {
@@ -90,7 +103,7 @@ function windows(view) {
   const head = axes.map((axis) =>
     el("th", { scope: "col" }, SHORT_TITLES[axis], " ", el("span", { class: "dim" }, axisUnit(knowledge, axis))));
   const rows = windowRows(result, south).map(({ months, window, point }) =>
-    el("tr", {}, el("th", { scope: "row" }, months.length === 12 ? "every month" : monthName(months[0], south)), axes.map((axis) =>
+    el("tr", {}, el("th", { scope: "row" }, months.length === 12 ? "all year" : monthName(months[0], south)), axes.map((axis) =>
       el("td", {}, window[axis] ? range(...window[axis]) : "any",
         point?.[axis] === undefined ? "" : el("span", { class: "aim" }, aside("aim for "), sign("◎"), number(point[axis]))))));
   return part(

@@ -87,11 +87,23 @@ export const listed = (items, word = "and") =>
 
 export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
+const GRAVE = ["blocker", "condition"];
+
+/** Findings as a reader meets them: what decides, what is worth knowing, and what was not assessed for want of a figure. */
+export function sorted(findings) {
+  const grave = (finding) => GRAVE.includes(finding.severity);
+  return {
+    deciding: findings.filter((one) => one.holdsBack || (grave(one) && one.certain)),
+    knowing: findings.filter((one) => !one.holdsBack && !grave(one) && one.certain),
+    open: findings.filter((one) => !one.holdsBack && grave(one) && !one.certain),
+  };
+}
+
 /** The verdict in sentences. names : id → name. Returns {head, lines}: what decides, who and why. */
 export function verdictWords(knowledge, result, names, south) {
   const lines = [VERDICTS[result.verdict].says];
   if (result.verdict !== "unsound" && LEVELS[result.level]) lines.push(LEVELS[result.level]);
-  const blockers = result.findings.filter((finding) => finding.severity === "blocker");
+  const blockers = sorted(result.findings).deciding.filter((finding) => finding.severity === "blocker");
   const culprits = [...new Set(blockers.flatMap((finding) => finding.plants))];
   const between = culprits.length ? culprits : (result.clashes[0]?.plants ?? []);
   if (between.length && result.verdict !== "sound") lines.push(`The problem: ${listed(between.map(names))}.`);
