@@ -9,7 +9,8 @@ import { exact, matches, nameIndex, nearest } from "./share/page_names.js";
 import { planText } from "./share/page_plan.js";
 import { summaryText, yearWords } from "./share/page_summary.js";
 import { windowRows } from "./share/page_window.js";
-import { calendarOrder, clashWords, doing, listed, monthName, monthWords, number, range, sorted, verdictWords } from "./share/page_words.js";
+import { calendarOrder, clashWords, doing, listed, monthName, monthWords, number, range, sorted,
+  verdictWords } from "./share/page_words.js";
 
 const plant = (id, name, common = [], synonyms = []) => ({ id, name, common, synonyms, known: "profile" });
 const PLANTS = [
@@ -22,7 +23,8 @@ const PLANTS = [
 ];
 const INDEX = nameIndex(PLANTS);
 const names = (id) => PLANTS.find((one) => one.id === id).name;
-const AXES = { axes: { temperature_night: { title: "air by night", unit: "degC" }, humidity: { title: "humidity", unit: "%" } } };
+const AXES = { axes: { temperature_night: { title: "air by night", unit: "degC" },
+  humidity: { title: "humidity", unit: "%" } } };
 const ids = (rows) => rows.map((row) => row.plant.id);
 
 test("an address says the choice and opens it again", () => {
@@ -38,7 +40,8 @@ test("an address with wrong, repeated or too many plants", () => {
   const read = readAddress("?plants=a/b,%3Cscript%3E,a/b,,c/d", (id) => id === "a/b");
   assert.deepEqual([read.plants, read.unknown], [["a/b"], ["<script>", "c/d"]]);
   const many = Array.from({ length: MOST_PLANTS + 1 }, (_, n) => `a/p${n}`).join(",");
-  assert.deepEqual([readAddress(`?plants=${many}`, () => true)].map((one) => [one.plants.length, one.over]), [[MOST_PLANTS, true]]);
+  assert.deepEqual([readAddress(`?plants=${many}`, () => true)].map((one) => [one.plants.length, one.over]),
+    [[MOST_PLANTS, true]]);
   assert.deepEqual(readAddress("", () => true).plants, []);
 });
 
@@ -51,7 +54,8 @@ test("names are found by Latin, shortened, common, synonym and cultivar", () => 
   assert.deepEqual(ids(matches(INDEX, "D. cap", 2)), ["drosera/capensis", "drosera/capillaris"]);
   assert.deepEqual(ids(matches(INDEX, "sund", 5)), ["drosera/capensis"]);
   assert.deepEqual(ids(matches(INDEX, "weser", 5)), ["pinguicula/x-weser"]);
-  assert.deepEqual(ids(matches(INDEX, "drosera capensis", 5, (id) => id === "drosera/capensis")), ["drosera/capensis/alba"]);
+  assert.deepEqual(ids(matches(INDEX, "drosera capensis", 5, (id) => id === "drosera/capensis")),
+    ["drosera/capensis/alba"]);
   assert.deepEqual(matches(INDEX, "  ", 5), []);
 });
 
@@ -115,7 +119,8 @@ test("measured against the window, month by month", () => {
 });
 
 test("measured against a plant that rests, is lifted out, or has no year", () => {
-  const asks = { growth: { temperature_night: { low: 10, high: 20, low_if: 10, high_if: 20 } }, cold: { temperature_night: { low: 0, high: 8, low_if: 0, high_if: 8 } } };
+  const asks = { growth: { temperature_night: { low: 10, high: 20, low_if: 10, high_if: 20 } },
+    cold: { temperature_night: { low: 0, high: 8, low_if: 0, high_if: 8 } } };
   const of = (phase) => asks[phase];
   const year = { lifted: [], rests: [{ key: "cold", kind: "cold", where: "in-case", months: WINTER }] };
   assert.equal(overall(againstPlant(of, year, measured)), "keeps");
@@ -134,13 +139,16 @@ test("a plant's months", () => {
 
 const even = { temperature_night: [10, 20] };
 const SOUND = {
-  verdict: "sound", level: "full", regime: { id: "even", title: "warm days all year" }, years: [{ id: "drosera/capensis", lifted: [], rests: [] }],
-  windows: Array(12).fill(even), points: Array(12).fill({ temperature_night: 15 }), beds: [["drosera/capensis"]], lights: [],
+  verdict: "sound", level: "full", regime: { id: "even", title: "warm days all year" },
+    years: [{ id: "drosera/capensis", lifted: [], rests: [] }],
+  windows: Array(12).fill(even), points: Array(12).fill({ temperature_night: 15 }), beds: [["drosera/capensis"]],
+    lights: [],
   findings: [], clashes: [], drops: [], readings: [],
 };
 const CLASH = {
   ...SOUND, verdict: "unsound", level: "none", regime: null, windows: null, points: null, years: [],
-  clashes: [{ axis: "temperature_night", plants: ["drosera/capensis", "dionaea/muscipula"], gap: 4.25, month: 6, regime: { id: "even", title: "warm days all year" } }],
+  clashes: [{ axis: "temperature_night", plants: ["drosera/capensis", "dionaea/muscipula"], gap: 4.25, month: 6,
+    regime: { id: "even", title: "warm days all year" } }],
   drops: [["dionaea/muscipula"]],
 };
 
@@ -169,15 +177,19 @@ test("the verdict names who clashes and why", () => {
 });
 
 test("the answer as text", () => {
-  const text = (result) => summaryText({ knowledge: AXES, ids: ["drosera/capensis"], result, names, south: false, address: "https://x.example/" });
+  const text = (result) =>
+    summaryText({ knowledge: AXES, ids: ["drosera/capensis"], result, names, south: false,
+      address: "https://x.example/" });
   assert.match(text(SOUND), /SOUND\. .*\n\nWhat to build.*\n- All year: air by night 10–20 \[15\] °C/);
   assert.match(text(CLASH), /The rest shares without:\n- Dionaea muscipula/);
 });
 
 test("the plan states what was typed and no more", () => {
-  const bare = planText({ plants: PLANTS.slice(0, 1), beds: [], south: false, measured: { growth: {}, rest: null, restMonths: [] } });
+  const bare = planText({ plants: PLANTS.slice(0, 1), beds: [], south: false,
+    measured: { growth: {}, rest: null, restMonths: [] } });
   assert.ok(!/temperature|humidity|ppfd|supply|moisture/.test(bare));
-  const told = planText({ plants: PLANTS, beds: [["drosera/capensis"], ["pinguicula/x-weser"]], south: true, measured });
+  const told = planText({ plants: PLANTS, beds: [["drosera/capensis"], ["pinguicula/x-weser"]], south: true,
+    measured });
   assert.match(told, /midwinter: 6/);
   assert.match(told, /temperature_night: \{usual: \[15, 15, 15, 15, 5, 5, 5, 15, 15, 15, 15, 15\]\}/);
   assert.match(told, /id: pinguicula-x-weser, taxon: "Pinguicula × 'Weser'", place: place-water-2/);

@@ -72,7 +72,8 @@ function run(knowledge, rules) {
   function notKnown(id) {
     const forms = knowledge.plants.filter((plant) => plant.id.startsWith(`${id}/`));
     if (!forms.length) return `The address names “${id}”, which is not known here. It is left out.`;
-    return [`The forms of “${id}” ask for different things. Choose one: `, el("span", { class: "choices" }, forms.map((plant) =>
+    return [`The forms of “${id}” ask for different things. Choose one: `,
+      el("span", { class: "choices" }, forms.map((plant) =>
       el("button", { type: "button", class: "quiet", click: () => add(plant.id) }, latin(plant.name))))];
   }
 
@@ -116,8 +117,10 @@ function run(knowledge, rules) {
 
   function chosenRow(id) {
     const plant = plants.get(id);
-    const known = plant.known === "profile" ? "" : el("span", { class: "dim by-name" }, "known by name only: judged by the range of its group");
-    return el("li", {}, el("span", {}, link(id), plant.common ? el("span", { class: "dim" }, ` ${plant.common[0]}`) : "", known),
+    const known = plant.known === "profile" ? ""
+      : el("span", { class: "dim by-name" }, "known by name only: judged by the range of its group");
+    return el("li", {},
+      el("span", {}, link(id), plant.common ? el("span", { class: "dim" }, ` ${plant.common[0]}`) : "", known),
       el("button", { type: "button", class: "quiet", click: () => remove(id) }, "Remove", aside(` ${plant.name}`)));
   }
 
@@ -140,7 +143,8 @@ function run(knowledge, rules) {
     const keep = el("section", { class: "on-screen" }, el("h2", {}, "Keep this answer"), takeAway());
     const verdictOf = (a, b) => judge(knowledge, [a, b]).verdict;
     const matrix = ids.length > 1 ? pairs(view, verdictOf, alive, search) : null;
-    rest.replaceChildren(...[matrix, bars(view, (id) => bands(knowledge, id)), keep, unjudged(rules, root)].filter(Boolean));
+    rest.replaceChildren(...[matrix, bars(view, (id) => bands(knowledge, id)), keep,
+      unjudged(rules, root)].filter(Boolean));
     if (!matrix) search();
   }
 
@@ -173,7 +177,8 @@ function run(knowledge, rules) {
         button("Copy as plan file", () => copy(plan, "Plan file")),
         button("Download plan file", () => download("enclosure.yaml", plan())),
         button("Print", () => window.print())),
-      el("p", { class: "dim" }, "The address of this page holds the choice: copy it to open the same plants again. The plan file is for ",
+      el("p", { class: "dim" },
+        "The address of this page holds the choice: copy it to open the same plants again. The plan file is for ",
         el("code", {}, "bogwright judge enclosure.yaml"), "; it states only what you chose and typed."),
       told,
     ];

@@ -3,7 +3,8 @@
 import { aside, el, inSentence, latin, scrolling, sign } from "./page_dom.js";
 import { windowRows } from "./page_window.js";
 import {
-  SEVERITIES, SHORT_TITLES, SHOWN_AXES, VERDICTS, axisUnit, calendarOrder, capital, clashWords, doing, filled, monthName, number, range, sorted,
+  SEVERITIES, SHORT_TITLES, SHOWN_AXES, VERDICTS, axisUnit, calendarOrder, capital, clashWords, doing, filled,
+    monthName, number, range, sorted,
   verdictWords,
 } from "./page_words.js";
 
@@ -39,7 +40,9 @@ function readings({ result }) {
   const alike = new Set(result.readings.map((one) => one.verdict)).size === 1;
   return part(
     alike ? "Judged under each reading, with the same verdict" : "It depends on how you read what is open",
-    el("ul", {}, result.readings.map((one) => el("li", {}, sign(VERDICTS[one.verdict]?.sign ?? ""), `${one.verdict}: ${one.label}`))),
+    el("ul", {},
+      result.readings.map((one) =>
+        el("li", {}, sign(VERDICTS[one.verdict]?.sign ?? ""), `${one.verdict}: ${one.label}`))),
   );
 }
 
@@ -48,11 +51,15 @@ function clashes(view, leave) {
   const why = result.clashes.map((clash) =>
     el("li", {}, `${capital(clash.regime.title)}: `, clashWords(view.knowledge, clash, view.names, view.south)));
   const drops = result.drops.map((drop) =>
-    el("li", {}, el("button", { type: "button", click: () => leave(drop) }, "Leave out ", inSentence(drop.map((id) => latin(view.names(id)))))));
+    el("li", {},
+      el("button", { type: "button", click: () => leave(drop) }, "Leave out ",
+        inSentence(drop.map((id) => latin(view.names(id)))))));
   return part(
     "Who clashes, and what to leave out",
     why.length > 0 && !result.windows && el("ul", {}, why),
-    drops.length > 0 && [el("p", { class: "on-screen" }, "Each of these alone lets the rest share:"), el("ul", { class: "drops" }, drops)],
+    drops.length > 0
+      && [el("p", { class: "on-screen" }, "Each of these alone lets the rest share:"),
+        el("ul", { class: "drops" }, drops)],
   );
 }
 
@@ -77,22 +84,27 @@ function byRule({ south }, found) {
   return [...groups.values()];
 }
 
-/** What could matter but hangs on figures that nobody stated: a line for each rule, with the plants it could concern. */
+/** What could matter but hangs on figures that nobody stated: a line for each rule, with the plants it could concern.
+ */
 function unassessed(view, open) {
   const rules = [...new Set(open.map((finding) => finding.rule))];
   return part("Not assessed for want of a sure figure", el("ul", {}, rules.map((rule) => {
-    const plants = [...new Set(open.filter((finding) => finding.rule === rule).flatMap((finding) => finding.plants.slice(0, 1)))];
-    return el("li", {}, ruleLink(view, rule), plants.length > 0 && [": ", inSentence(plants.map((id) => latin(view.names(id))))]);
+    const plants = [...new Set(open.filter((finding) => finding.rule === rule).flatMap((finding) =>
+      finding.plants.slice(0, 1)))];
+    return el("li", {}, ruleLink(view, rule), plants.length > 0
+      && [": ", inSentence(plants.map((id) => latin(view.names(id))))]);
   })));
 }
 
-const ruleLink = ({ knowledge, root }, rule) => el("a", { href: `${root}rules/${rule}/` }, knowledge.rules[rule] ?? rule);
+const ruleLink = ({ knowledge, root }, rule) =>
+  el("a", { href: `${root}rules/${rule}/` }, knowledge.rules[rule] ?? rule);
 
 function saying(view, alike) {
   const [first] = alike;
   const { south } = view;
   return el("li", {},
-    alike.map((finding) => el("p", {}, !finding.certain && el("strong", {}, "Possibly: "), filled(finding.says, finding, south))),
+    alike.map((finding) =>
+      el("p", {}, !finding.certain && el("strong", {}, "Possibly: "), filled(finding.says, finding, south))),
     first.do && el("p", {}, sign("→"), filled(first.do, first, south)),
     el("p", { class: "dim" }, "Rule: ", ruleLink(view, first.rule)));
 }
@@ -103,15 +115,19 @@ function windows(view) {
   const head = axes.map((axis) =>
     el("th", { scope: "col" }, SHORT_TITLES[axis], " ", el("span", { class: "dim" }, axisUnit(knowledge, axis))));
   const rows = windowRows(result, south).map(({ months, window, point }) =>
-    el("tr", {}, el("th", { scope: "row" }, months.length === 12 ? "all year" : monthName(months[0], south)), axes.map((axis) =>
+    el("tr", {}, el("th", { scope: "row" }, months.length === 12 ? "all year" : monthName(months[0], south)),
+      axes.map((axis) =>
       el("td", {}, window[axis] ? range(...window[axis]) : "any",
-        point?.[axis] === undefined ? "" : el("span", { class: "aim" }, aside("aim for "), sign("◎"), number(point[axis]))))));
+        point?.[axis] === undefined ? ""
+          : el("span", { class: "aim" }, aside("aim for "), sign("◎"), number(point[axis]))))));
   return part(
     "What to build",
     scrolling("What to build", el("table", { class: "window" },
       el("caption", { class: "aside" }, "Range and set point of each month"),
       el("thead", {}, el("tr", {}, el("td", {}), head)), el("tbody", {}, rows))),
-    el("p", { class: "dim" }, sign("◎"), "one setting that was checked: aim for it rather than for the edges. Day is the usual high, night the usual low, drop what lies between them, light the hours of light a day."),
+    el("p", { class: "dim" }, sign("◎"),
+      "one setting that was checked: aim for it rather than for the edges. Day is the usual high, night the usual low, ",
+      "drop what lies between them, light the hours of light a day."),
   );
 }
 
@@ -120,7 +136,8 @@ function years(view) {
   const order = calendarOrder(south);
   const head = order.map((month) => {
     const name = monthName(month, south);
-    return el("th", { scope: "col" }, el("span", { class: "letter", "aria-hidden": "true" }, name[0]), el("span", { class: "month" }, name));
+    return el("th", { scope: "col" }, el("span", { class: "letter", "aria-hidden": "true" }, name[0]),
+      el("span", { class: "month" }, name));
   });
   const rows = result.years.map((year) =>
     el("tr", {}, el("th", { scope: "row" }, view.link(year.id)), order.map((month) => {
@@ -140,7 +157,8 @@ function spots(view) {
   const names = (ids) => inSentence(ids.map((id) => view.link(id)));
   const held = new Set(result.beds.flat());
   const afloat = result.windows ? view.ids.filter((id) => !held.has(id)) : [];
-  const apart = result.beds.slice(1).map((bed) => el("li", {}, names(bed), bed.length > 1 ? ": another water together" : ": own pot and saucer, own water"));
+  const apart = result.beds.slice(1).map((bed) =>
+    el("li", {}, names(bed), bed.length > 1 ? ": another water together" : ": own pot and saucer, own water"));
   if (afloat.length) apart.push(el("li", {}, names(afloat), ": open water of its own, a bowl or pool"));
   const water = apart.length
     ? [result.beds.length > 0 && el("p", {}, "One water for ", names(result.beds[0]), "."), el("ul", {}, apart)]
@@ -159,6 +177,8 @@ export function unjudged(rules, root) {
   if (!left.length) return null;
   return el("details", { class: "unjudged" },
     el("summary", {}, `What this page does not judge (${left.length} of ${rules.length} rules)`),
-    el("p", { class: "dim" }, "These need a plan of the enclosure. Write one with the plan file above and run ", el("code", {}, "bogwright judge"), " on it."),
-    el("ul", { class: "columns" }, left.map((rule) => el("li", {}, el("a", { href: `${root}${rule.url}` }, rule.title)))));
+    el("p", { class: "dim" }, "These need a plan of the enclosure. Write one with the plan file above and run ",
+      el("code", {}, "bogwright judge"), " on it."),
+    el("ul", { class: "columns" },
+      left.map((rule) => el("li", {}, el("a", { href: `${root}${rule.url}` }, rule.title)))));
 }

@@ -18,14 +18,18 @@ export function bars(view, bandsOf) {
     const scale = scaleOf(ends);
     const rows = view.ids.map((id) => {
       const band = held.get(id)[axis];
-      return el("tr", {}, el("th", { scope: "row" }, view.link(id)), el("td", { class: "bar-cell" }, known(band) && bar(band, scale)),
+      return el("tr", {}, el("th", { scope: "row" }, view.link(id)),
+        el("td", { class: "bar-cell" }, known(band) && bar(band, scale)),
         el("td", {}, words(band)));
     });
-    return el("tbody", {}, el("tr", { class: "axis" }, el("th", { scope: "colgroup", colspan: "3" }, capital(axisTitle(view.knowledge, axis)), " ",
+    return el("tbody", {},
+      el("tr", { class: "axis" },
+        el("th", { scope: "colgroup", colspan: "3" }, capital(axisTitle(view.knowledge, axis)), " ",
       el("span", { class: "dim" }, axisUnit(view.knowledge, axis)))), rows);
   };
   return el("section", {}, el("h2", {}, "Side by side"),
-    el("p", { class: "dim" }, "What each tolerates while it grows. Solid: surely tolerated. Outlined: perhaps, the end is not sure."),
+    el("p", { class: "dim" },
+      "What each tolerates while it grows. Solid: surely tolerated. Outlined: perhaps, the end is not sure."),
     scrolling("Side by side", el("table", { class: "bars" }, axes.map(axisPart))));
 }
 
@@ -53,8 +57,11 @@ function bar(band, [least, most]) {
   const at = (value, otherwise) => (finite(value) ? ((value - least) / (most - least)) * WIDTH : otherwise);
   const loose = [at(band.low_if, 0), at(band.high_if, WIDTH)];
   const strict = sure(band) ? [at(band.low, 0), at(band.high, WIDTH)] : null;
-  const box = ([x, end], name) => svg("rect", { x, width: Math.max(end - x, 1), y: 2, height: HEIGHT - 4, class: name });
-  return svg("svg", { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, preserveAspectRatio: "none", class: "bar", "aria-hidden": "true", focusable: "false" },
+  const box = ([x, end], name) =>
+    svg("rect", { x, width: Math.max(end - x, 1), y: 2, height: HEIGHT - 4, class: name });
+  return svg("svg",
+    { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, preserveAspectRatio: "none", class: "bar", "aria-hidden": "true",
+      focusable: "false" },
     svg("line", { x1: 0, x2: WIDTH, y1: HEIGHT / 2, y2: HEIGHT / 2, class: "bar-axis" }),
     String(loose) !== String(strict) && box(loose, "bar-loose"), strict && box(strict, "bar-sure"));
 }

@@ -1,4 +1,6 @@
-/** Choosing plants by typing: a combobox with a list of matches. Enter adds; what nobody knows is told, with names like it. */
+/** Choosing plants by typing: a combobox with a list of matches. Enter adds; what nobody knows is told, with names
+ * like it.
+ */
 
 import { aside, el, latin } from "./page_dom.js";
 import { exact, matches, nameIndex, nearest } from "./page_names.js";
@@ -35,9 +37,11 @@ export function chooser(knowledge, chosen, add) {
   }
 
   function option(row, n) {
-    const beside = row.rank === 0 ? "" : el("span", { class: "dim" }, row.rank === 1 ? `  ${row.name}` : `  synonym: ${row.name}`);
+    const beside = row.rank === 0 ? ""
+      : el("span", { class: "dim" }, row.rank === 1 ? `  ${row.name}` : `  synonym: ${row.name}`);
     const known = row.plant.known === "profile" ? "" : el("span", { class: "dim" }, "  by name only");
-    const made = el("li", { id: `plant-option-${n}`, role: "option", "aria-selected": "false" }, latin(row.plant.name), beside, known);
+    const made = el("li", { id: `plant-option-${n}`, role: "option", "aria-selected": "false" }, latin(row.plant.name),
+      beside, known);
     made.addEventListener("pointerdown", (event) => event.preventDefault());
     made.addEventListener("click", () => take(row.plant.id));
     return made;
@@ -82,7 +86,8 @@ export function chooser(knowledge, chosen, add) {
 
   const choices = (rows) =>
     el("span", { class: "choices" }, rows.map((row) =>
-      el("button", { type: "button", class: "quiet", click: () => take(row.plant.id) }, aside("add "), latin(row.plant.name))));
+      el("button", { type: "button", class: "quiet", click: () => take(row.plant.id) }, aside("add "),
+        latin(row.plant.name))));
 
   input.addEventListener("input", () => { say(); open(); });
   input.addEventListener("blur", () => setTimeout(close, 150));

@@ -5,7 +5,9 @@ const PAUSE = 600; // ms for which work rests after a key
 const SVG = "http://www.w3.org/2000/svg";
 const RANKS = new Set(["var.", "subsp.", "ssp.", "f.", "cv.", "×", "x", "nothosubsp.", "nothovar.", "complex"]);
 
-/** An element; attributes that are null or false are left out, and so are empty children; lists of children are flattened. */
+/** An element; attributes that are null or false are left out, and so are empty children; lists of children are
+ * flattened.
+ */
 export function el(tag, attributes = {}, ...children) {
   return dressed(document.createElement(tag), attributes, children);
 }
@@ -44,12 +46,15 @@ export function inSentence(items, word = "and") {
 }
 
 /** A table that may scroll sideways, reachable by keyboard. */
-export const scrolling = (label, table) => el("div", { class: "scrolls", tabindex: "0", role: "region", "aria-label": label }, table);
+export const scrolling = (label, table) =>
+  el("div", { class: "scrolls", tabindex: "0", role: "region", "aria-label": label }, table);
 
 let typedAt = -PAUSE;
 document.addEventListener("keydown", () => { typedAt = performance.now(); }, true);
 
-/** Takes from an iterator a few at a time until it ends or alive() is false, resting while keys are typed; done() after the last. */
+/** Takes from an iterator a few at a time until it ends or alive() is false, resting while keys are typed; done()
+ * after the last.
+ */
 export function inSlices(iterator, alive, take, done) {
   const turn = () => {
     if (!alive()) return;

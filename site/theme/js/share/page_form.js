@@ -5,7 +5,8 @@ import { againstPlant, againstWindows, anyTyped, overall } from "./page_measured
 import { axisTitle, axisUnit, calendarOrder, capital, monthName, monthWords, number } from "./page_words.js";
 
 const MIDWINTER = [11, 0, 1];
-const WORDS = { keeps: ["✓", "keeps"], fails: ["■", "does not keep"], unknown: ["?", "nobody knows"], nothing: ["·", "asks nothing of it"] };
+const WORDS = { keeps: ["✓", "keeps"], fails: ["■", "does not keep"], unknown: ["?", "nobody knows"],
+  nothing: ["·", "asks nothing of it"] };
 
 /** changed() is called whenever a value changes. Returns {read, months}. */
 export function conditions(changed) {
@@ -36,7 +37,8 @@ export function conditions(changed) {
     for (const phase of ["growth", "rest"]) {
       const values = found[phase];
       if (!values || !(values.temperature_night > values.temperature_day)) continue;
-      tell(fields.find((one) => one.id === `${phase}-temperature_night`), "The night is warmer than the day: are they exchanged?");
+      tell(fields.find((one) => one.id === `${phase}-temperature_night`),
+        "The night is warmer than the day: are they exchanged?");
       sound = false;
     }
     return sound ? found : null;
@@ -50,7 +52,8 @@ export function conditions(changed) {
       .filter((month) => !year.lifted.includes(month)));
     const ticked = touched ? checked() : resting.length ? resting : MIDWINTER;
     months.replaceChildren(el("legend", {}, "Resting months"), ...calendarOrder(south).map((month) =>
-      el("label", {}, el("input", { type: "checkbox", value: String(month), checked: ticked.includes(month) }), ` ${monthName(month, south)}`)));
+      el("label", {}, el("input", { type: "checkbox", value: String(month), checked: ticked.includes(month) }),
+        ` ${monthName(month, south)}`)));
   }
 
   form.addEventListener("submit", (event) => event.preventDefault());
@@ -88,7 +91,8 @@ export function held(view, measured, bandsOf) {
   if (result.windows) rows.unshift(row(view, "The shared window", againstWindows(result.windows, measured)));
   return [
     scrolling("Your conditions", el("table", { class: "held" },
-      el("thead", {}, el("tr", {}, ["Who", "Keeps?", "Where"].map((head) => el("th", { scope: "col" }, head)))), el("tbody", {}, rows))),
+      el("thead", {}, el("tr", {}, ["Who", "Keeps?", "Where"].map((head) => el("th", { scope: "col" }, head)))),
+        el("tbody", {}, rows))),
     result.years.length === 0 && measured.rest &&
       el("p", { class: "dim" }, "No year serves them together, so the resting months are held against nothing."),
   ].filter(Boolean);
@@ -98,7 +102,8 @@ function row(view, who, found) {
   const [mark, word] = WORDS[overall(found)];
   const order = { low: 0, high: 0, unknown: 1, keeps: 2, free: 3 };
   const told = [...found].sort((a, b) => order[a.word] - order[b.word]).map((one) => el("li", {}, words(view, one)));
-  return el("tr", {}, el("th", { scope: "row" }, who), el("td", {}, sign(mark), word), el("td", {}, told.length > 0 && el("ul", {}, told)));
+  return el("tr", {}, el("th", { scope: "row" }, who), el("td", {}, sign(mark), word),
+    el("td", {}, told.length > 0 && el("ul", {}, told)));
 }
 
 function words({ knowledge, south }, { axis, word, by, months }) {

@@ -21,7 +21,8 @@ const has = (values, axis) => values?.[axis] !== undefined && values[axis] !== n
 export function byMonth(measured) {
   const growth = derived(measured.growth);
   const rest = measured.rest ? derived(measured.rest) : growth;
-  return Array.from({ length: 12 }, (_, month) => (measured.rest && measured.restMonths.includes(month) ? rest : growth));
+  return Array.from({ length: 12 }, (_, month) =>
+    (measured.rest && measured.restMonths.includes(month) ? rest : growth));
 }
 
 /** Anything typed at all? */

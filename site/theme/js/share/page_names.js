@@ -16,7 +16,8 @@ export const plain = (text) =>
 export function nameIndex(plants) {
   const rows = [];
   for (const plant of plants) {
-    const named = [[plant.name, 0], ...(plant.common ?? []).map((name) => [name, 1]), ...(plant.synonyms ?? []).map((name) => [name, 2])];
+    const named = [[plant.name, 0], ...(plant.common ?? []).map((name) => [name, 1]),
+      ...(plant.synonyms ?? []).map((name) => [name, 2])];
     for (const [name, rank] of named) {
       const text = plain(name);
       rows.push({ plant, name, text, words: text.split(" "), rank });
@@ -76,7 +77,8 @@ export function nearest(index, typed, most) {
     const before = best.get(row.plant.id);
     if (!before || apart < before.apart) best.set(row.plant.id, { row, apart });
   }
-  return [...best.values()].sort((a, b) => a.apart - b.apart || a.row.rank - b.row.rank).slice(0, most).map((one) => one.row);
+  return [...best.values()].sort((a, b) => a.apart - b.apart || a.row.rank - b.row.rank).slice(0, most).map((one) =>
+    one.row);
 }
 
 /** Edits between two texts, swapped neighbours counting once; more than `limit` is returned as limit + 1. */
@@ -86,7 +88,8 @@ function distance(a, b, limit) {
     const row = [i];
     for (let j = 1; j <= b.length; j += 1) {
       row[j] = Math.min(last[j] + 1, row[j - 1] + 1, last[j - 1] + (a[i - 1] === b[j - 1] ? 0 : 1));
-      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) row[j] = Math.min(row[j], before[j - 2] + 1);
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) row[j] = Math.min(row[j],
+        before[j - 2] + 1);
     }
     if (Math.min(...row) > limit) return limit + 1;
     [before, last] = [last, row];

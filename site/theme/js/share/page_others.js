@@ -15,13 +15,17 @@ export function others(view, found, total, alive, add) {
   let shownAt = 0;
   const told = el("p", { class: "dim", role: "status" }, "Trying the others …");
   const list = el("ul", { class: "others" });
-  const more = el("button", { type: "button", class: "quiet", hidden: true, click: () => { most += STEP; show(); } }, "Show more");
+  const more = el("button", { type: "button", class: "quiet", hidden: true, click: () => { most += STEP; show(); } },
+    "Show more");
 
   function show() {
     if (list.contains(document.activeElement)) return;
     list.replaceChildren(...fitting.slice(0, most).map((one) =>
-      el("li", {}, el("button", { type: "button", class: "quiet", click: () => add(one.id) }, "Add", aside(` ${view.names(one.id)}`)),
-        el("span", {}, view.link(one.id)), el("span", { class: "dim" }, sign(VERDICTS[one.verdict].sign), one.verdict))));
+      el("li", {},
+        el("button", { type: "button", class: "quiet", click: () => add(one.id) }, "Add",
+          aside(` ${view.names(one.id)}`)),
+        el("span", {}, view.link(one.id)),
+          el("span", { class: "dim" }, sign(VERDICTS[one.verdict].sign), one.verdict))));
     more.hidden = fitting.length <= most;
   }
 

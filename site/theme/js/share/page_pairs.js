@@ -8,7 +8,8 @@ export function pairs(view, pair, alive, done) {
   const { ids } = view;
   const cells = new Map();
   const rows = ids.slice(1).map((a, row) =>
-    el("tr", {}, el("th", { scope: "row" }, el("span", { class: "count" }, `${row + 2} `), view.link(a)), ids.slice(0, -1).map((b, column) => {
+    el("tr", {}, el("th", { scope: "row" }, el("span", { class: "count" }, `${row + 2} `), view.link(a)),
+      ids.slice(0, -1).map((b, column) => {
       const cell = el("td", {}, column <= row ? "…" : "");
       if (column <= row) cells.set(cell, [a, b]);
       return cell;
@@ -23,7 +24,9 @@ export function pairs(view, pair, alive, done) {
   }, done);
   const first = el("p", {}, el("span", { class: "count" }, "1 "), view.link(ids[0]));
   return el("section", {}, el("h2", {}, "Pair by pair"), first, scrolling("Pair by pair", table),
-    el("p", { class: "dim" }, "Each pair judged alone. Yes: sound. If: with conditions. Open: unproven. No: unsound. The group decides, not its pairs."));
+    el("p", { class: "dim" },
+      "Each pair judged alone. Yes: sound. If: with conditions. Open: unproven. No: unsound. ",
+      "The group decides, not its pairs."));
 }
 
 function* judged(cells, pair) {

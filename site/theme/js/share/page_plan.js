@@ -1,4 +1,6 @@
-/** The choice as a plan file that `bogwright judge` reads: only what was chosen or typed, all else is left unknown. Pure. */
+/** The choice as a plan file that `bogwright judge` reads: only what was chosen or typed, all else is left unknown.
+ * Pure.
+ */
 
 import { byMonth } from "./page_measured.js";
 import { calendarOrder } from "./page_words.js";
@@ -6,7 +8,9 @@ import { calendarOrder } from "./page_words.js";
 const quoted = (text) => JSON.stringify(text);
 const round = (value) => Math.round(value * 1000) / 1000;
 
-/** plants : [{id, name}]; beds : the plants that can share water (one in none of them has a water of its own); measured as in page_measured.js. */
+/** plants : [{id, name}]; beds : the plants that can share water (one in none of them has a water of its own);
+ * measured as in page_measured.js.
+ */
 export function planText({ plants, beds, measured, south }) {
   const units = waterUnits(plants, beds);
   const months = byMonth(measured);

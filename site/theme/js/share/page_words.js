@@ -12,10 +12,12 @@ export const COMPARED_AXES = [...SHOWN_AXES, "ppfd", "dli", "table_below_crown",
 export const VERDICTS = {
   sound: { sign: "✓", word: "sound", pair: "yes", says: "These plants can share an enclosure." },
   conditional: {
-    sign: "◧", word: "conditional", pair: "if", says: "These plants can share an enclosure if the conditions below are kept.",
+    sign: "◧", word: "conditional", pair: "if",
+      says: "These plants can share an enclosure if the conditions below are kept.",
   },
   unproven: {
-    sign: "?", word: "unproven", pair: "open", says: "Nobody can honestly say yet: what would decide is not known or is disputed.",
+    sign: "?", word: "unproven", pair: "open",
+      says: "Nobody can honestly say yet: what would decide is not known or is disputed.",
   },
   unsound: { sign: "■", word: "unsound", pair: "no", says: "These plants cannot share an enclosure." },
 };
@@ -89,7 +91,9 @@ export const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
 const GRAVE = ["blocker", "condition"];
 
-/** Findings as a reader meets them: what decides, what is worth knowing, and what was not assessed for want of a figure. */
+/** Findings as a reader meets them: what decides, what is worth knowing, and what was not assessed for want of a
+ * figure.
+ */
 export function sorted(findings) {
   const grave = (finding) => GRAVE.includes(finding.severity);
   return {
@@ -121,7 +125,8 @@ export function clashWords(knowledge, clash, names, south) {
   const gap = clash.gap ? `, ${number(clash.gap)} ${unit} ` : "";
   const when = `first in ${monthName(clash.month, south)}`;
   if (clash.axis === "year") return `${who} ${clash.plants.length > 1 ? "find" : "finds"} no year that serves all.`;
-  if (clash.plants.length < 2) return `${who} finds no place here over ${axisTitle(knowledge, clash.axis)}${gap && `${gap}short`}, ${when}.`;
+  if (clash.plants.length < 2) return `${who} finds no place here over ${axisTitle(knowledge, clash.axis)}${gap
+    && `${gap}short`}, ${when}.`;
   return `${who} clash over ${axisTitle(knowledge, clash.axis)}${gap && `${gap}apart`}, ${when}.`;
 }
 

@@ -1,6 +1,7 @@
 /** Invented bands: figures as [strict, loose], the upper end of humidity open. */
 const band = (low, high) => ({
-  low: low?.[0] ?? null, low_if: low?.[1] ?? null, high: high?.[0] ?? null, high_if: high?.[1] ?? null, open: { low: !low, high: !high },
+  low: low?.[0] ?? null, low_if: low?.[1] ?? null, high: high?.[0] ?? null, high_if: high?.[1] ?? null,
+    open: { low: !low, high: !high },
 });
 
 export const bands = (knowledge, id, phase = "growth") => ({

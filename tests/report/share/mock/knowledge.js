@@ -17,15 +17,18 @@ export async function load() {
     plant("heliamphora/nutans", "Heliamphora nutans"),
     plant("drosera/capensis/alba", "Drosera capensis 'Alba'"),
   ];
-  for (let n = 0; n < 60; n += 1) plants.push(plant(`utricularia/invented-${n}`, `Utricularia inventa${n}`, [], [], "name-only"));
+  for (let n = 0; n < 60; n += 1) plants.push(plant(`utricularia/invented-${n}`, `Utricularia inventa${n}`, [], [],
+    "name-only"));
   return {
     plants,
     axes: {
       temperature_day: axis("air by day", "degC"), temperature_night: axis("air by night", "degC"),
-      night_drop: axis("drop from day to night", "K"), photoperiod: axis("hours of light", "h"), humidity: axis("humidity", "%"),
+      night_drop: axis("drop from day to night", "K"), photoperiod: axis("hours of light", "h"),
+        humidity: axis("humidity", "%"),
       ppfd: axis("light at the leaf", "umol m-2 s-1", "place"), dli: axis("light a day", "mol m-2 d-1", "place"),
       solids_supply: axis("solids in the supplied water", "mg/L", "water-unit"),
     },
-    rules: { "group-cannot-share": "No single enclosure serves the group", "lift-out-for-rest": "Take it out for its rest" },
+    rules: { "group-cannot-share": "No single enclosure serves the group",
+      "lift-out-for-rest": "Take it out for its rest" },
   };
 }
