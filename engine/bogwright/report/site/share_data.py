@@ -123,6 +123,9 @@ class ShareData:
         common = profile.value("identity.common_names") or ()
         if common:
             made["common"] = list(common)
+        synonyms = {n.shown for n in entry.names if n.kind == "synonym"} - {entry.name}
+        if synonyms:
+            made["synonyms"] = sorted(synonyms)
         open_fields = disputed(self.bench, profile)
         if open_fields and _total(open_fields.values()) <= MOST_READINGS:
             made["disputes"] = [self._dispute(profile, path) for path in open_fields]

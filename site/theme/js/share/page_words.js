@@ -22,6 +22,8 @@ export const VERDICTS = {
   unsound: { sign: "■", word: "unsound", pair: "no", says: "These plants cannot share an enclosure." },
 };
 
+const SO_FAR = "Nothing known speaks against it; what could still matter is not all stated and is listed below.";
+
 const LEVELS = {
   half: "It fits only with steadier equipment: keep every setting within half of the usual swing.",
   slow: "It fits only if slower growth is accepted.",
@@ -105,9 +107,10 @@ export function sorted(findings) {
 
 /** The verdict in sentences. names : id → name. Returns {head, lines}: what decides, who and why. */
 export function verdictWords(knowledge, result, names, south) {
-  const lines = [VERDICTS[result.verdict].says];
+  const { deciding } = sorted(result.findings);
+  const lines = [result.verdict === "conditional" && !deciding.length ? SO_FAR : VERDICTS[result.verdict].says];
   if (result.verdict !== "unsound" && LEVELS[result.level]) lines.push(LEVELS[result.level]);
-  const blockers = sorted(result.findings).deciding.filter((finding) => finding.severity === "blocker");
+  const blockers = deciding.filter((finding) => finding.severity === "blocker");
   const culprits = [...new Set(blockers.flatMap((finding) => finding.plants))];
   const between = culprits.length ? culprits : (result.clashes[0]?.plants ?? []);
   if (between.length && result.verdict !== "sound") lines.push(`The problem: ${listed(between.map(names))}.`);
