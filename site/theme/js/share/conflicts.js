@@ -14,12 +14,13 @@ function conflict(ids, serves) {
 export function clashes(arenas) {
   return arenas.each.map((arena) => {
     const plants = conflict(arena.ids, (ids) => arena.serves(ids));
-    return { regime: { id: arena.regime.id, title: arena.regime.title }, plants, ...nearest(arena, plants) };
+    const { id, title } = arena.book.regime;
+    return { regime: { id, title }, plants, ...nearest(arena, plants) };
   });
 }
 
 function nearest(arena, ids) {
-  const { frame, regime, error } = arena;
+  const { frame, regime, error } = arena.book;
   const chosen = ids.map((i) => [i, arena.options(i)[0]?.boxes ?? closest(arena, i)]);
   let best = null;
   for (let month = 0; month < 12; month++) {
@@ -33,7 +34,7 @@ function nearest(arena, ids) {
 }
 
 /** The year with the smallest worst gap against the regime alone. */
-function closest({ frame, regime, error, plants }, id) {
+function closest({ book: { frame, regime, error }, plants }, id) {
   const gap = (boxes) =>
     boxes.reduce((worst, box, m) => {
       if (!box) return worst;

@@ -8,11 +8,12 @@ export class Frame {
   constructor(data) {
     Object.assign(this, data); // order, differences, stepped, stepErrors, low, high
     this._interned = new Map();
+    this._limits = new Map();
     this.open = this.box(data.low, data.high, []);
   }
 
   box(lows, highs, steps) {
-    const key = `${lows}|${highs}|${JSON.stringify(steps)}`;
+    const key = `${lows}|${highs}|${steps.map((s) => s.id)}`;
     let found = this._interned.get(key);
     if (!found) {
       found = { id: this._interned.size, lows, highs, steps, joined: new Map(), met: new Map() };
@@ -26,22 +27,31 @@ export class Frame {
     const n = this.order.length;
     const lows = this.low.map((open, k) => ends[k] ?? open);
     const highs = this.high.map((open, k) => ends[n + k] ?? open);
-    return this.box(lows, highs, steps);
+    return this.box(lows, highs, steps.map((s) => this._limit(s)));
+  }
+
+  _limit(steps) {
+    const key = JSON.stringify(steps);
+    if (!this._limits.has(key)) this._limits.set(key, { id: this._limits.size, steps });
+    return this._limits.get(key);
   }
 
   both(a, b) {
     if (a === b) return a;
     let found = a.joined.get(b.id);
     if (!found) {
-      const extra = b.steps.filter((s) => !a.steps.some((t) => JSON.stringify(t) === JSON.stringify(s)));
-      found = this.box(
-        a.lows.map((low, k) => Math.max(low, b.lows[k])),
-        a.highs.map((high, k) => Math.min(high, b.highs[k])),
-        [...a.steps, ...extra],
-      );
+      found = within(a, b) ? a : within(b, a) ? b : this._joined(a, b);
       a.joined.set(b.id, found);
     }
     return found;
+  }
+
+  _joined(a, b) {
+    return this.box(
+      a.lows.map((low, k) => Math.max(low, b.lows[k])),
+      a.highs.map((high, k) => Math.min(high, b.highs[k])),
+      [...a.steps, ...b.steps.filter((s) => !a.steps.includes(s))].sort((s, t) => s.id - t.id),
+    );
   }
 
   /** Every bound as tight as the couplings make it. */
@@ -78,7 +88,7 @@ export class Frame {
     const tight = this.tightened(box);
     const day = tight.lows[this.stepped[0]], night = tight.lows[this.stepped[1]];
     const [offDay, offNight] = this.stepErrors;
-    return box.steps.every((s) => day + offDay * error <= dayLimit(s, night + offNight * error));
+    return box.steps.every(({ steps }) => day + offDay * error <= dayLimit(steps, night + offNight * error));
   }
 
   /** Why parts [[label, box]…] cannot be met together: [{axis, labels, gap}], empty when they can. */
@@ -123,7 +133,7 @@ export class Frame {
       }
     }
     for (const [label, box] of parts) {
-      for (const steps of box.steps) {
+      for (const { steps } of box.steps) {
         const over = day + offDay * error - dayLimit(steps, night + offNight * error);
         add("day_limit_by_night", names(label, ...owners), over);
       }
@@ -166,8 +176,14 @@ export class Frame {
     if (!this.stepped) return true;
     const [day, night] = this.stepped.map((n) => point[n]);
     const [offDay, offNight] = this.stepErrors;
-    return box.steps.every((s) => day + offDay * error <= dayLimit(s, night + offNight * error) + near);
+    return box.steps.every(({ steps }) => day + offDay * error <= dayLimit(steps, night + offNight * error) + near);
   }
+}
+
+/** Whether a asks all that b asks. */
+function within(a, b) {
+  for (let k = 0; k < a.lows.length; k++) if (a.lows[k] < b.lows[k] || a.highs[k] > b.highs[k]) return false;
+  return b.steps.every((s) => a.steps.includes(s));
 }
 
 /** The highest day allowed after a night; past the last step the last limit holds. */

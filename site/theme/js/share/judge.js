@@ -1,6 +1,5 @@
 // Can these plants share one enclosure? The engine's answer, from its own exported boxes and findings.
 
-import { Arenas } from "./arena.js";
 import { beds, lightPlaces } from "./beds.js";
 import { clashes, drops } from "./conflicts.js";
 import { ofYear } from "./knowledge.js";
@@ -55,7 +54,7 @@ function judged(knowledge, askings, explain) {
       found.push(...filled(knowledge.findings(asking.ask.known), [asking.id], { plant: nameOf(knowledge, asking.id) }));
     }
     if (explain) {
-      const mildest = arenas(knowledge, askings, MILDEST);
+      const mildest = knowledge.arenas(askings, MILDEST);
       answer.clashes = clashes(mildest);
       answer.drops = drops(ids, (some) => mildest.serves(some));
     }
@@ -80,18 +79,12 @@ function judged(knowledge, askings, explain) {
 const grave = (finding) => SEVERITIES.indexOf(finding.severity);
 const nameOf = (knowledge, id) => knowledge.plant(id).name;
 
-function arenas(knowledge, askings, strictness) {
-  const { regimes, frame, data } = knowledge;
-  const candidates = askings.map((a) => knowledge.candidate(a, strictness));
-  return new Arenas(candidates, regimes, frame, data.errors[strictness % data.errors.length]);
-}
-
 /** The strictest level that can be shared, and its fit. */
 function ladder(knowledge, askings) {
   const ids = askings.map((a) => a.id);
   let finished = true;
   for (let level = 0; level < NONE; level++) {
-    const found = arenas(knowledge, askings, level).best(ids);
+    const found = knowledge.arenas(askings, level).best(ids);
     finished = finished && found.finished;
     if (found.fit) return { level, fit: found.fit, finished };
   }
@@ -102,7 +95,7 @@ function ladder(knowledge, askings) {
 function possibleLevel(knowledge, askings, most) {
   const ids = askings.map((a) => a.id);
   for (let level = 0; level < most; level++) {
-    if (arenas(knowledge, askings, SLOW + 1 + level).serves(ids)) return level;
+    if (knowledge.arenas(askings, SLOW + 1 + level).serves(ids)) return level;
   }
   return most;
 }
@@ -213,7 +206,7 @@ export function* others(knowledge, ids) {
   for (const { id, known } of knowledge.plants) {
     if (ids.includes(id) || known === "name-only") continue;
     const askings = [...ids, id].map((one) => knowledge.asking(one));
-    const loosest = arenas(knowledge, askings, SLOW + MILDEST + 1 - 1);
+    const loosest = knowledge.arenas(askings, 2 * MILDEST + 1);
     if (!loosest.serves([...ids, id])) {
       yield { id, verdict: "unsound", margin: 0 };
       continue;

@@ -1,5 +1,6 @@
 // The exported knowledge, read once: plants with what they ask of a case, regimes, and what the rules say.
 
+import { Arenas, Yearbook } from "./arena.js";
 import { Frame } from "./frame.js";
 
 /** Fetch data/share.json. Rejects when it cannot be had. */
@@ -20,6 +21,7 @@ export class Knowledge {
     this.regimes = data.regimes.map((r) => ({ ...r, boxes: r.boxes.map((b) => this.boxes[b]) }));
     this._byId = new Map(data.plants.map((p) => [p.id, p]));
     this._candidates = new Map();
+    this._books = data.errors.concat(data.errors).map((error) => this.regimes.map((r) => new Yearbook(r, this.frame, error)));
   }
 
   plant(id) {
@@ -44,12 +46,17 @@ export class Knowledge {
         const absent = new Set(away);
         const months = phases.map((phase, m) => (absent.has(m) ? null : boxes[phase]));
         const same = months.map((box) => (box ? box.id : "-")).join();
-        if (!seen.has(same)) seen.set(same, { number, effort, absent, phases, boxes: months });
+        if (!seen.has(same)) seen.set(same, { number, cost: [Math.min(absent.size, 1), effort], absent, phases, boxes: months });
       });
       years = [...seen.values()];
       this._candidates.set(key, years);
     }
     return { id: asking.id, years };
+  }
+
+  /** Plants, as `asking` gives them, under every regime at a strictness. */
+  arenas(askings, strictness) {
+    return new Arenas(askings.map((a) => this.candidate(a, strictness)), this._books[strictness]);
   }
 
   findings(set) {
