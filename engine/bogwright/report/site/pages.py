@@ -11,6 +11,7 @@ from bogwright.report.site import (
     profile_pages,
     rule_pages,
     search_page,
+    share_page,
     source_pages,
     statistics_page,
 )
@@ -19,6 +20,7 @@ from bogwright.report.site.atlas import Atlas, Page
 
 def generate(atlas: Atlas) -> Iterator[Page]:
     """All pages made from the knowledge, indexes first. The pages of site/pages/ are not among them."""
+    yield share_page.page(atlas)
     yield indexes.plants(atlas)
     yield indexes.groups(atlas)
     yield indexes.names(atlas)

@@ -101,7 +101,7 @@ class ShareData:
             "pairs": self._traits.table(self._rules_of({"pair.neighbours"}), self._judged),
             "sets": self.sets.items,
             "findings": self.findings.items,
-            "rules": {r.id: r.title for r in bench.rules if r.kind in _KINDS},
+            "rules": {r.id: r.title for r in bench.rules if r.kind in JUDGED_KINDS},
         }
 
     @cached_property
@@ -123,6 +123,9 @@ class ShareData:
         common = profile.value("identity.common_names") or ()
         if common:
             made["common"] = list(common)
+        synonyms = {n.shown for n in entry.names if n.kind == "synonym"} - {entry.name}
+        if synonyms:
+            made["synonyms"] = sorted(synonyms)
         open_fields = disputed(self.bench, profile)
         if open_fields and _total(open_fields.values()) <= MOST_READINGS:
             made["disputes"] = [self._dispute(profile, path) for path in open_fields]
@@ -232,7 +235,7 @@ class ShareData:
         return found
 
 
-_KINDS = frozenset(
+JUDGED_KINDS = frozenset(
     {
         "plant.law", "plant.standing", "plant.gaps", "plant.year", "plant.lift", "plant.pool", "plant.bed",
         "pair.neighbours", "case.group",
