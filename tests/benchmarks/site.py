@@ -3,7 +3,8 @@
 Run: ``python tests/benchmarks/site.py [times …]`` (default: 1 2 4; at most 8). The plants of the shipped knowledge are
 copied under made-up names into a folder of their own, so that 2 means twice as many profiled plants; sources and rules
 stay as they are. A page of a plant costs more than one of a source, so the mean grows with the share of plants: growth
-is linear if the cost of a page added stays the same from the second size on. Prints figures; nothing here is a test, since machines differ.
+is linear if the cost of a page added stays the same from the second size on. Prints figures; nothing here is a test,
+since machines differ.
 """
 
 from __future__ import annotations
