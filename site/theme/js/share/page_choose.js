@@ -77,7 +77,9 @@ export function chooser(knowledge, chosen, add) {
     if (found && chosen().includes(found.id)) return say(`${found.name} is chosen already.`);
     if (found) return take(found.id);
     const begun = matches(index, typed, MOST_SHOWN);
-    if (begun.length === 1 && !chosen().includes(begun[0].plant.id)) return take(begun[0].plant.id);
+    const accepted = begun.filter((row) => row.rank === 0);
+    const [only, ...further] = accepted.length ? accepted : begun;
+    if (only && !further.length && !chosen().includes(only.plant.id)) return take(only.plant.id);
     if (begun.length) return say(`“${typed}” could be several plants. Which one? `, choices(begun.slice(0, MOST_NEAR)));
     const near = nearest(index, typed, MOST_NEAR);
     if (near.length) return say(`No plant is known as “${typed}”. Did you mean `, choices(near));
