@@ -99,10 +99,10 @@ def _chooser(sheet: Sheet, atlas: Atlas) -> Markup:
         ),
         class_="half",
     )
-    examples = bullets(_example(atlas, title, ids) for title, ids in EXAMPLES)
-    empty = el(
-        "div", el("p", "Nothing is chosen yet. Type a name, or begin with one of these:"), examples, id="share-empty"
-    )
+    known = [(title, ids) for title, ids in EXAMPLES if all(one in atlas.base.entries for one in ids)]
+    examples = bullets(_example(atlas, title, ids) for title, ids in known) if known else ""
+    told = "Nothing is chosen yet. Type a name, or begin with one of these:" if known else "Nothing is chosen yet."
+    empty = el("div", el("p", told), examples, id="share-empty")
     chosen = cat(
         el("h2", "Chosen plants", id="chosen-head"), Markup('<ol id="chosen" aria-labelledby="chosen-head"></ol>')
     )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from bogwright.judge.ask import ask_names
+from bogwright.judge.ask import AskError, ask_names
 from bogwright.judge.share import Shared, arenas
 from bogwright.report.site import cells
 from bogwright.report.site.markup import Text, bullets, cat, el, joined
@@ -32,7 +32,10 @@ COUPLINGS = {"difference": "{} less {}", "falling-steps": "{} against {}", "prod
 def example(sheet: Sheet) -> Markup:
     """The judgement of three plants, stage by stage, as the engine made it for this build."""
     bench = sheet.atlas.bench
-    answer = ask_names(bench, EXAMPLE)
+    try:
+        answer = ask_names(bench, EXAMPLE)
+    except AskError:  # a knowledge base of its own, without these plants
+        return el("p", f"The example, {joined(EXAMPLE, ', ')}, is not in this knowledge base.")
     shown = answer.main
     assert isinstance(shown, Shared)
     names = joined((_plant(sheet, plant) for plant in shown.plants), ", ")
