@@ -29,6 +29,8 @@ def traits(first: Profile, second: Profile) -> dict[str, Any]:
         "second_form": word_of(second, "habit.growth_form"),
         "moss_effect": word_of(second, "medium.live_sphagnum"),
         "height_over": over(span_of(first, "habit.height"), span_of(second, "habit.height")),
+        "first_lime": word_of(first, "medium.lime"),
+        "second_lime": word_of(second, "medium.lime"),
     }
 
 
@@ -92,7 +94,8 @@ def name_pairs(plants: Sequence[Needs]) -> list[Row]:
     """pair.neighbours where no enclosure is given: distance, trimming and light are the grower's to choose."""
     rows = []
     for first, second in permutations(plants, 2):
-        if all(word_of(first.profile, f"habit.{trait}") == word for trait, word in HARMLESS.items()):
+        harmless = all(word_of(first.profile, f"habit.{trait}") == word for trait, word in HARMLESS.items())
+        if harmless and word_of(first.profile, "medium.lime") != "wants":
             continue
         rows.append(
             row(

@@ -50,7 +50,9 @@ def year_row(
         phase_shift=shift,
         months=months,
         way=way,
+        way_title=(chosen.title or way) if chosen is not None else "?",
         way_known="stated" if needs.profile.ways else "unstated",
+        lasting="?" if chosen is None else "renewed" if chosen.renewed else "lasts",
     )
 
 

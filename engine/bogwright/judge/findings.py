@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from bogwright.rules import UNBOUNDED, Judgement, Row, Rule, fill, severity
+from bogwright.rules.meaning import LIMIT
 from bogwright.rules.model import SEVERITIES
 from bogwright.sharing.months import month_words
 
@@ -161,8 +162,10 @@ def _finding(
 
 
 def _wide(kind: str, value: object) -> bool:
-    """Whether a month's margin is a range, so that a closer measurement could settle it."""
-    return kind.startswith("month.") and isinstance(value, tuple) and value[0] < value[1]
+    """Whether a month's margin is a range that a closer measurement could settle: not one open downward, where
+    nobody knows how much more the plant stands.
+    """
+    return kind.startswith("month.") and isinstance(value, tuple) and -LIMIT < value[0] < value[1]
 
 
 def _about(row: Row, names: Mapping[str, str]) -> str:
