@@ -267,3 +267,48 @@ def test_verdicts_of_several_readings():
     assert worst(["sound", "unsound"]) == "unproven"
     assert worst(["unsound", "unsound"]) == "unsound"
     assert decide([]) == "sound"
+
+
+TUB = DEMO.with_name("balcony-tub.yaml")
+
+
+def tub_with(taxon: str) -> dict:
+    """The demo tub with one plant at its rim, planted out."""
+    data = yaml.safe_load(TUB.read_text(encoding="utf-8"))
+    return data | {"plants": [{"id": "guest", "taxon": taxon, "place": "rim", "potted": False}]}
+
+
+def by_rule(answer) -> dict:
+    return {f.rule: f for f in answer.main.findings}
+
+
+def test_a_plant_renewed_each_year_is_a_condition_that_says_how(bench):
+    """An annual is not kept but sown again (common practice, no source)."""
+    answer = ask_names(bench, ["Byblis liniflora"])
+    assert answer.verdict == "conditional"
+    assert "sown again" in by_rule(answer)["renewed-each-year"].says
+
+
+def test_lime_lover_and_lime_hater_want_pots_of_their_own(bench):
+    """A butterwort of tufa beside live moss or a sundew of sour peat: a condition, whichever is named first."""
+    lover = "Pinguicula vallisneriifolia"
+    for names in ([lover, "Sphagnum palustre"], ["Drosera capensis", lover]):
+        answer = ask_names(bench, names)
+        found = by_rule(answer)["lime-lover-beside-lime-hater"]
+        assert answer.verdict == "conditional" and found.plants[0].endswith("vallisneriifolia")
+
+
+def test_an_obligatory_rest_is_met_before_a_hot_month_is_dodged(bench):
+    """Winter of the tub suits the butterwort's bud; a July peak beyond survival is told as what it is."""
+    data = tub_with("Pinguicula grandiflora")
+    data["case"]["temperature_day"]["peak"][6] = 45
+    rules = by_rule(plan(bench, data))
+    assert "peak-beyond-survival" in rules and "obligatory-rest-missed" not in rules
+
+
+def test_what_the_plan_states_is_not_asked_for(bench):
+    """Of a plant whose survived peak nobody stated the plan's own peak is no answer."""
+    data = tub_with("Pinguicula lusitanica")
+    answer = plan(bench, data)
+    asked = [m["what"] for m in content(answer)["measure_first"]]
+    assert all("hottest" not in what and "peak" not in what for what in asked)

@@ -9,7 +9,7 @@ from bogwright.facts.rows import NO_DEMAND, Row, over, row, span_of, under, word
 from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
 from bogwright.sharing.axes import Axes
 from bogwright.sharing.demands import floats
-from bogwright.sharing.months import YearOption, month_words
+from bogwright.sharing.months import NO_MONTHS, YearOption, month_words
 from bogwright.sharing.needs import Needs, winters_skipped
 
 AIR = ("still", "gentle", "moving")
@@ -119,7 +119,7 @@ def plant_rows(plan: Plan, plant: PlacedPlant, axes: Axes) -> list[Row]:
     words, given, profile = plant.words, plant.entry.given, plant.needs.profile
     shift = abs(float(given.get("months_out_of_phase", 0)))
     skipped = float(given.get("winters_skipped", 0))
-    months = month_words(plant.chosen.rest_months, plan.midwinter) if plant.chosen.rest_months else "no months"
+    months = month_words(plant.chosen.rest_months, plan.midwinter) if plant.chosen.rest_months else NO_MONTHS
     rows = [
         year_row(
             plant.needs,

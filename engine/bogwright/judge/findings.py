@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from bogwright.rules import UNBOUNDED, Judgement, Row, Rule, fill, severity
 from bogwright.rules.meaning import LIMIT
 from bogwright.rules.model import SEVERITIES
-from bogwright.sharing.months import month_words
+from bogwright.sharing.months import NO_MONTHS, month_words
 
 VERDICTS = ("sound", "conditional", "unproven", "unsound")
 GRAVE = {word: n for n, word in enumerate(SEVERITIES)}
@@ -142,7 +142,7 @@ def _finding(
         do=fill(rule.finding.do, row, names) if rule.finding.do else "",
         axis=rule.finding.axis,
         plants=tuple(row[k] for k in PLANT_KEYS if k in row),
-        months=str(row.get("months", "")),
+        months="" if row.get("months") == NO_MONTHS else str(row.get("months", "")),
         why=rule.why,
         basis=rule.basis,
         sources=tuple(s["id"] for s in rule.sources),

@@ -22,7 +22,7 @@ from bogwright.sharing.clashes import RegimeClash, find_clashes
 from bogwright.sharing.conflicts import Drops, drops
 from bogwright.sharing.demands import floats
 from bogwright.sharing.groups import Fit, Search
-from bogwright.sharing.months import GROWTH, YearOption, month_words
+from bogwright.sharing.months import GROWTH, NO_MONTHS, YearOption, month_words
 from bogwright.sharing.needs import Needs
 from bogwright.sharing.windows import Box
 
@@ -196,7 +196,7 @@ def _rows(
             given = (
                 "skipped" if year.skipped else "lifted-out" if year.absent else "in-place" if resting else "not-needed"
             )
-            months = month_words(resting, midwinter) if resting else "no months"
+            months = month_words(resting, midwinter) if resting else NO_MONTHS
             rows.append(year_row(plant, words, given, NO_DEMAND, months, year.way, horizon, NEVER, NEVER))
             if year.absent:
                 rows.append(lift_row(plant, words, year, months, "chosen", "chosen"))
