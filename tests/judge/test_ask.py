@@ -312,3 +312,15 @@ def test_what_the_plan_states_is_not_asked_for(bench):
     answer = plan(bench, data)
     asked = [m["what"] for m in content(answer)["measure_first"]]
     assert all("hottest" not in what and "peak" not in what for what in asked)
+
+
+def test_plants_that_drained_moss_suits_share_one_bed(bench):
+    """A tepui bladderwort lives in the tanks of Brocchinia and beside it in drained moss (common practice)."""
+    answer = ask_names(bench, ["Utricularia humboldtii", "Brocchinia reducta"])
+    assert len(answer.main.beds) == 1
+
+
+def test_a_weedy_bladderwort_beside_a_small_rosette_is_told(bench):
+    """Harmless to sturdy plants, never to be weeded out again: a caution, no condition (common practice)."""
+    found = by_rule(ask_names(bench, ["Utricularia bisquamata", "Pinguicula moranensis"]))
+    assert found["weedy-creeper-chosen"].severity == "caution"

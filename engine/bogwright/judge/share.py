@@ -140,7 +140,7 @@ def _windows(bench: Bench, plants: Sequence[Needs], fit: Fit, strictness: Strict
 
 def _beds(bench: Bench, plants: Sequence[Needs], fit: Fit) -> tuple[Bed, ...]:
     """Whose water is shared: apart for plants that must never stand in it and for those that rest dry where they
-    stand; floating plants have pools of their own.
+    stand; floating plants have pools of their own. Where all others do with drained medium too, they share that.
     """
     standing: dict[str, Wetness] = {}
     drained: dict[str, Wetness] = {}
@@ -150,6 +150,8 @@ def _beds(bench: Bench, plants: Sequence[Needs], fit: Fit) -> tuple[Bed, ...]:
             wet = {m: plant.moisture[year.phases[m]] for m in range(12) if m not in year.absent}
             apart = drying if _rests_dry(plant, year) else drained if _must_drain(plant) else standing
             apart[plant.id] = wet
+    if drained and all("drained" in (p.profile.value("water.watering") or ()) for p in plants if p.id in standing):
+        standing, drained = {}, standing | drained
     found = [bed for apart in (standing, drained, drying) if apart for bed in beds(apart, bench.axes)]
     return tuple(sorted(found, key=lambda bed: (-len(bed.plants), bed.plants)))
 
