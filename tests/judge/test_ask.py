@@ -324,3 +324,10 @@ def test_a_weedy_bladderwort_beside_a_small_rosette_is_told(bench):
     """Harmless to sturdy plants, never to be weeded out again: a caution, no condition (common practice)."""
     found = by_rule(ask_names(bench, ["Utricularia bisquamata", "Pinguicula moranensis"]))
     assert found["weedy-creeper-chosen"].severity == "caution"
+
+
+def test_a_bladderwort_of_wet_mud_needs_no_pool(bench):
+    """U. gibba creeps over wet peat too, U. vulgaris floats free (common practice)."""
+    rules = {n: by_rule(ask_names(bench, [f"Utricularia {n}", "Genlisea hispidula"])) for n in ("gibba", "vulgaris")}
+    assert "floating-plant-needs-pool" in rules["vulgaris"] and "floating-plant-needs-pool" not in rules["gibba"]
+    assert rules["gibba"]["water-plant-on-wet-ground"].severity == "caution"

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from bogwright.facts.ground import emersed
 from bogwright.facts.neighbours import name_pairs
 from bogwright.facts.plants import gap_rows, law_row, lift_row, standing_row, year_row
 from bogwright.facts.rows import NO_DEMAND, Row, row
@@ -258,6 +259,7 @@ def _pool_row(plant: Needs, words: dict[str, str]) -> Row:
         plant.id,
         **words,
         pool="chosen",
+        emersed=emersed(plant.profile),
         ph_over=UNBOUNDED,
         ph_under=UNBOUNDED,
         co2_short=UNBOUNDED,
