@@ -267,3 +267,67 @@ def test_verdicts_of_several_readings():
     assert worst(["sound", "unsound"]) == "unproven"
     assert worst(["unsound", "unsound"]) == "unsound"
     assert decide([]) == "sound"
+
+
+TUB = DEMO.with_name("balcony-tub.yaml")
+
+
+def tub_with(taxon: str) -> dict:
+    """The demo tub with one plant at its rim, planted out."""
+    data = yaml.safe_load(TUB.read_text(encoding="utf-8"))
+    return data | {"plants": [{"id": "guest", "taxon": taxon, "place": "rim", "potted": False}]}
+
+
+def by_rule(answer) -> dict:
+    return {f.rule: f for f in answer.main.findings}
+
+
+def test_a_plant_renewed_each_year_is_a_condition_that_says_how(bench):
+    """An annual is not kept but sown again (common practice, no source)."""
+    answer = ask_names(bench, ["Byblis liniflora"])
+    assert answer.verdict == "conditional"
+    assert "sown again" in by_rule(answer)["renewed-each-year"].says
+
+
+def test_lime_lover_and_lime_hater_want_pots_of_their_own(bench):
+    """A butterwort of tufa beside live moss or a sundew of sour peat: a condition, whichever is named first."""
+    lover = "Pinguicula vallisneriifolia"
+    for names in ([lover, "Sphagnum palustre"], ["Drosera capensis", lover]):
+        answer = ask_names(bench, names)
+        found = by_rule(answer)["lime-lover-beside-lime-hater"]
+        assert answer.verdict == "conditional" and found.plants[0].endswith("vallisneriifolia")
+
+
+def test_an_obligatory_rest_is_met_before_a_hot_month_is_dodged(bench):
+    """Winter of the tub suits the butterwort's bud; a July peak beyond survival is told as what it is."""
+    data = tub_with("Pinguicula grandiflora")
+    data["case"]["temperature_day"]["peak"][6] = 45
+    rules = by_rule(plan(bench, data))
+    assert "peak-beyond-survival" in rules and "obligatory-rest-missed" not in rules
+
+
+def test_what_the_plan_states_is_not_asked_for(bench):
+    """Of a plant whose survived peak nobody stated the plan's own peak is no answer."""
+    data = tub_with("Pinguicula lusitanica")
+    answer = plan(bench, data)
+    asked = [m["what"] for m in content(answer)["measure_first"]]
+    assert all("hottest" not in what and "peak" not in what for what in asked)
+
+
+def test_plants_that_drained_moss_suits_share_one_bed(bench):
+    """A tepui bladderwort lives in the tanks of Brocchinia and beside it in drained moss (common practice)."""
+    answer = ask_names(bench, ["Utricularia humboldtii", "Brocchinia reducta"])
+    assert len(answer.main.beds) == 1
+
+
+def test_a_weedy_bladderwort_beside_a_small_rosette_is_told(bench):
+    """Harmless to sturdy plants, never to be weeded out again: a caution, no condition (common practice)."""
+    found = by_rule(ask_names(bench, ["Utricularia bisquamata", "Pinguicula moranensis"]))
+    assert found["weedy-creeper-chosen"].severity == "caution"
+
+
+def test_a_bladderwort_of_wet_mud_needs_no_pool(bench):
+    """U. gibba creeps over wet peat too, U. vulgaris floats free (common practice)."""
+    rules = {n: by_rule(ask_names(bench, [f"Utricularia {n}", "Genlisea hispidula"])) for n in ("gibba", "vulgaris")}
+    assert "floating-plant-needs-pool" in rules["vulgaris"] and "floating-plant-needs-pool" not in rules["gibba"]
+    assert rules["gibba"]["water-plant-on-wet-ground"].severity == "caution"

@@ -64,7 +64,12 @@ def outcome(case: Mapping[str, Any], verdict: str, findings: list[Finding], plan
         if verdict == "unsound":
             return "false-unsound"
         leaves = {p["id"] for p in plan["plants"] if p.get("removable")}
-        unmet = [f for f in deciding if f.certain and not (f.kind == "plant.lift" and set(f.plants) <= leaves)]
+        met = {"renewed-each-year"} if case["because"] == "renewed" else set()
+        unmet = [
+            f
+            for f in deciding
+            if f.certain and f.rule not in met and not (f.kind == "plant.lift" and set(f.plants) <= leaves)
+        ]
         return "condition-unmet" if unmet else "right"
     if verdict == "unsound" or any(names_cause(f, case["because"]) for f in deciding):
         return "right"

@@ -8,9 +8,16 @@ from bogwright.enclosure.conditions import MOISTURE
 from bogwright.enclosure.plan import Plan
 from bogwright.facts.placed import PlacedPlant
 from bogwright.facts.rows import NO_DEMAND, Row, level_of, over, row, span_of, under, word_of
+from bogwright.knowledge.profiles import Profile
 from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
 
 NEEDS_AIR = 15.0  # % of air-filled pores from which a plant's roots are said to need air
+
+
+def emersed(profile: Profile) -> str:
+    """Whether a water plant also lives on ground that stays wet: ``lives``, ``dies`` or ``?``."""
+    stood = profile.value("water.moisture")
+    return "?" if not stood else "lives" if "wet" in stood else "dies"
 
 
 def pool_row(plant: PlacedPlant) -> Row:
@@ -41,6 +48,7 @@ def pool_row(plant: PlacedPlant) -> Row:
         nutrients_fit="?" if nutrients == "?" or not stood else "fits" if nutrients in stood else "unfit",
         algae="?" if not pool or "algae" not in pool else "seen" if pool["algae"] else "clear",
         pool="open-water" if pool else "none",
+        emersed=emersed(profile),
     )
 
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from bogwright.facts.ground import emersed
 from bogwright.facts.plants import gap_rows, law_row, lift_row, standing_row, year_row
 from bogwright.facts.rows import NO_DEMAND, Row, row
 from bogwright.rules.meaning import UNBOUNDED
 from bogwright.sharing.axes import Axes
 from bogwright.sharing.demands import floats
-from bogwright.sharing.months import GROWTH, YearOption, month_words
+from bogwright.sharing.months import GROWTH, NO_MONTHS, YearOption, month_words
 from bogwright.sharing.needs import Needs
 
 NEVER = (0.0, 0.0)
@@ -36,7 +37,7 @@ def year_rows(plant: Needs, year: YearOption, horizon: str, midwinter: int) -> l
     given = (
         "skipped" if year.skipped else "lifted-out" if year.absent else "in-place" if months_resting else "not-needed"
     )
-    months = month_words(months_resting, midwinter) if months_resting else "no months"
+    months = month_words(months_resting, midwinter) if months_resting else NO_MONTHS
     rows = [year_row(plant, words, given, NO_DEMAND, months, year.way, horizon, NEVER, NEVER)]
     if year.absent:
         rows.append(lift_row(plant, words, year, months, "chosen", "chosen"))
@@ -79,11 +80,15 @@ def group_row(
 
 def water_kind(plant: Needs, year: YearOption) -> str:
     """Whose water it can share: ``pool`` floats; ``drying`` rests dry where it stands, ``drained`` must never stand in
-    water; ``standing`` the rest.
+    water, ``either`` stands in it or does with drained medium; ``standing`` the rest.
     """
     if floats(plant.profile):
         return "pool"
-    return "drying" if _rests_dry(plant, year) else "drained" if must_drain(plant) else "standing"
+    if _rests_dry(plant, year):
+        return "drying"
+    if must_drain(plant):
+        return "drained"
+    return "either" if "drained" in (plant.profile.value("water.watering") or ()) else "standing"
 
 
 def must_drain(plant: Needs) -> bool:
@@ -131,6 +136,7 @@ def _pool_row(plant: Needs) -> Row:
         plant.id,
         **words_of(plant),
         pool="chosen",
+        emersed=emersed(plant.profile),
         ph_over=UNBOUNDED,
         ph_under=UNBOUNDED,
         co2_short=UNBOUNDED,

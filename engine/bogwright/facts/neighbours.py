@@ -29,6 +29,8 @@ def traits(first: Profile, second: Profile) -> dict[str, Any]:
         "second_form": word_of(second, "habit.growth_form"),
         "moss_effect": word_of(second, "medium.live_sphagnum"),
         "height_over": over(span_of(first, "habit.height"), span_of(second, "habit.height")),
+        "first_lime": word_of(first, "medium.lime"),
+        "second_lime": word_of(second, "medium.lime"),
     }
 
 
@@ -94,8 +96,9 @@ def name_pairs(plants: Sequence[Needs]) -> list[Row]:
 
 
 def acts(plant: Needs) -> bool:
-    """Whether a plant may do something to a neighbour."""
-    return any(word_of(plant.profile, f"habit.{trait}") != word for trait, word in HARMLESS.items())
+    """Whether a plant may do something to a neighbour: sow, creep, or lime the water it wants."""
+    harmless = all(word_of(plant.profile, f"habit.{trait}") == word for trait, word in HARMLESS.items())
+    return not harmless or word_of(plant.profile, "medium.lime") == "wants"
 
 
 def name_pair(first: Needs, second: Needs) -> Row:

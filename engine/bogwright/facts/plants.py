@@ -9,7 +9,7 @@ from bogwright.facts.rows import NO_DEMAND, Row, over, row, span_of, under, word
 from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
 from bogwright.sharing.axes import Axes
 from bogwright.sharing.demands import floats
-from bogwright.sharing.months import YearOption, month_words
+from bogwright.sharing.months import NO_MONTHS, YearOption, month_words
 from bogwright.sharing.needs import Needs, winters_skipped
 
 AIR = ("still", "gentle", "moving")
@@ -50,7 +50,9 @@ def year_row(
         phase_shift=shift,
         months=months,
         way=way,
+        way_title=(chosen.title or way) if chosen is not None else "?",
         way_known="stated" if needs.profile.ways else "unstated",
+        lasting="?" if chosen is None else "renewed" if chosen.renewed else "lasts",
     )
 
 
@@ -117,7 +119,7 @@ def plant_rows(plan: Plan, plant: PlacedPlant, axes: Axes) -> list[Row]:
     words, given, profile = plant.words, plant.entry.given, plant.needs.profile
     shift = abs(float(given.get("months_out_of_phase", 0)))
     skipped = float(given.get("winters_skipped", 0))
-    months = month_words(plant.chosen.rest_months, plan.midwinter) if plant.chosen.rest_months else "no months"
+    months = month_words(plant.chosen.rest_months, plan.midwinter) if plant.chosen.rest_months else NO_MONTHS
     rows = [
         year_row(
             plant.needs,

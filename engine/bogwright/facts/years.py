@@ -35,6 +35,8 @@ def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], 
     """The year the conditions violate least. ``lift``: possible, impossible or ``?``; ``wet``: moisture by month."""
     open_years = [y for y in needs.years if not (y.absent and lift == "impossible") and not _buried(needs, y, potted)]
     open_years = open_years or list(needs.years)
+    # a rest that the plant must have is met first: no hot month is worth a year without it
+    open_years = [y for y in open_years if not _rest_missed(needs, y, months)] or open_years
     penalty = _penalties(needs, months, wet)
 
     def cost(year: YearOption) -> float:
@@ -82,6 +84,13 @@ def _all_dry(needs: Needs, year: YearOption) -> bool:
 
 def _rests_here(year: YearOption) -> bool:
     return any(phase != GROWTH and m not in year.absent for m, phase in enumerate(year.phases))
+
+
+def _rest_missed(needs: Needs, year: YearOption, months: Sequence[MonthConditions]) -> bool:
+    """Whether an obligatory rest of the year falls where it is certainly too warm for it."""
+    needed = any(needs.rest(phase).need == "obligatory" for phase in year.rests_in_place)
+    excess = _excess(needs, year, months)
+    return needed and excess != UNBOUNDED and excess[0] > 0
 
 
 def _excess(needs: Needs, year: YearOption, months: Sequence[MonthConditions]) -> Interval:

@@ -6,8 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from bogwright.rules import UNBOUNDED, Judgement, Row, Rule, fill, severity
+from bogwright.rules.meaning import LIMIT
 from bogwright.rules.model import SEVERITIES
-from bogwright.sharing.months import month_words
+from bogwright.sharing.months import NO_MONTHS, month_words
 
 VERDICTS = ("sound", "conditional", "unproven", "unsound")
 GRAVE = {word: n for n, word in enumerate(SEVERITIES)}
@@ -141,7 +142,7 @@ def _finding(
         do=fill(rule.finding.do, row, names) if rule.finding.do else "",
         axis=rule.finding.axis,
         plants=tuple(row[k] for k in PLANT_KEYS if k in row),
-        months=str(row.get("months", "")),
+        months="" if row.get("months") == NO_MONTHS else str(row.get("months", "")),
         why=rule.why,
         basis=rule.basis,
         sources=tuple(s["id"] for s in rule.sources),
@@ -161,8 +162,10 @@ def _finding(
 
 
 def _wide(kind: str, value: object) -> bool:
-    """Whether a month's margin is a range, so that a closer measurement could settle it."""
-    return kind.startswith("month.") and isinstance(value, tuple) and value[0] < value[1]
+    """Whether a month's margin is a range that a closer measurement could settle: not one open downward, where
+    nobody knows how much more the plant stands.
+    """
+    return kind.startswith("month.") and isinstance(value, tuple) and -LIMIT < value[0] < value[1]
 
 
 def _about(row: Row, names: Mapping[str, str]) -> str:

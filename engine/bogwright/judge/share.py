@@ -137,14 +137,15 @@ def _windows(bench: Bench, plants: Sequence[Needs], fit: Fit, strictness: Strict
 
 def _beds(bench: Bench, plants: Sequence[Needs], fit: Fit) -> tuple[Bed, ...]:
     """Whose water is shared: apart for plants that must never stand in it and for those that rest dry where they
-    stand; floating plants have pools of their own.
+    stand; floating plants have pools of their own. Where all others do with drained medium too, they share that.
     """
-    apart: dict[str, dict[str, Wetness]] = {"standing": {}, "drained": {}, "drying": {}, "pool": {}}
+    apart: dict[str, dict[str, Wetness]] = {kind: {} for kind in ("standing", "either", "drained", "drying", "pool")}
     for plant, year in zip(plants, fit.years, strict=True):
         wet = {m: plant.moisture[year.phases[m]] for m in range(12) if m not in year.absent}
         apart[water_kind(plant, year)][plant.id] = wet
-    del apart["pool"]
-    found = [bed for kind in apart.values() if kind for bed in beds(kind, bench.axes)]
+    apart["drained" if apart["drained"] and not apart["standing"] else "standing"] |= apart["either"]
+    kinds = [apart[kind] for kind in ("standing", "drained", "drying") if apart[kind]]
+    found = [bed for kind in kinds for bed in beds(kind, bench.axes)]
     return tuple(sorted(found, key=lambda bed: (-len(bed.plants), bed.plants)))
 
 

@@ -14,6 +14,7 @@ from itertools import product
 WEEKS_IN_MONTH = 365.25 / 7 / 12
 NAMES = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 GROWTH = "growth"
+NO_MONTHS = "no months"  # in words, where a plant does not rest
 # a stated "two months" is 8.7 weeks: this share of a month is forgiven before another whole month is asked for
 ROUNDING = 0.2
 

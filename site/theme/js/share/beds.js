@@ -4,7 +4,7 @@ import { ofYear } from "./knowledge.js";
 
 /** Beds of plants [{asking, year}] that can share water, largest first: [[id…]…]. Floating plants have pools. */
 export function beds(plants, moisture) {
-  const apart = { standing: new Map(), drained: new Map(), drying: new Map(), pool: new Map() };
+  const apart = { standing: new Map(), either: new Map(), drained: new Map(), drying: new Map(), pool: new Map() };
   for (const { asking, year } of plants) {
     const wet = new Map();
     year.phases.forEach((phase, m) => {
@@ -12,6 +12,9 @@ export function beds(plants, moisture) {
     });
     apart[ofYear(asking.ask.water, year.number)].set(asking.id, wet);
   }
+  // plants that do with drained medium too share it where nobody needs to stand in water
+  const shared = apart.drained.size && !apart.standing.size ? apart.drained : apart.standing;
+  for (const [id, wet] of apart.either) shared.set(id, wet);
   return [apart.standing, apart.drained, apart.drying]
     .flatMap((kind) => packed(kind, moisture))
     .sort((a, b) => b.length - a.length || compare(a, b));
