@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import threading
 from collections.abc import Callable, Iterator
-from contextlib import ExitStack
+from contextlib import ExitStack, suppress
 from dataclasses import dataclass, field
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -42,6 +42,10 @@ class Handler(SimpleHTTPRequestHandler):
     def end_headers(self) -> None:
         self.send_header("Content-Security-Policy", POLICY)
         super().end_headers()
+
+    def handle_one_request(self) -> None:
+        with suppress(ConnectionError):  # a page was closed while something was on its way
+            super().handle_one_request()
 
     def log_message(self, *_: Any) -> None:
         """Tests report what went wrong."""

@@ -75,7 +75,7 @@ class ShareData:
             {"id": r.id, "title": r.title, "effort": r.effort, "boxes": [self._box(b) for b in r.boxes]}
             for r in bench.regimes
         ]
-        plants = [self._plant(entry) for entry in self._entries]
+        plants = [self._plant(entry) for entry in self.entries]
         frame = bench.frame
         return {
             "frame": {
@@ -105,7 +105,7 @@ class ShareData:
         }
 
     @cached_property
-    def _entries(self) -> list[Entry]:
+    def entries(self) -> list[Entry]:
         """Plants that stand for one plant; the bare name of forms that differ is left to its forms."""
         base = self.bench.base
         found = [e for e in (*base.taxa(), *base.listed()) if not base.differing_forms(e.id)]
