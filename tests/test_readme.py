@@ -10,8 +10,8 @@ from bogwright.cli import main
 
 ROOT = Path(__file__).parents[1]
 TEXT = (ROOT / "README.md").read_text(encoding="utf-8")
-# a command that judges, and the text block that follows it
-SHOWN = re.findall(r"```sh\n([^\n]*bogwright judge[^\n]*)\n```\n.*?```text\n(.*?)\n```", TEXT, re.DOTALL)
+# a command that answers, and the text block that follows it
+SHOWN = re.findall(r"```sh\n([^\n]*bogwright (?:judge|fits)[^\n]*)\n```\n.*?```text\n(.*?)\n```", TEXT, re.DOTALL)
 
 
 def test_job_comes_first():
@@ -19,7 +19,7 @@ def test_job_comes_first():
     assert TEXT.startswith("# Bogwright\n\nBogwright tells a grower")
 
 
-@pytest.mark.parametrize(("command", "answer"), SHOWN, ids=["demo plan", "names"])
+@pytest.mark.parametrize(("command", "answer"), SHOWN, ids=["demo plan", "names", "what else fits"])
 def test_answers_are_real(capsys, monkeypatch, command, answer):
     """Each printed answer equals the program's own."""
     monkeypatch.chdir(ROOT)
