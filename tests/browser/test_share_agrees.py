@@ -7,7 +7,7 @@ import pytest
 
 from bogwright.judge.ask import judge_names
 from bogwright.judge.bench import Bench
-from bogwright.report.site.share_data import ShareData
+from bogwright.report.site.share_data import ShareData, frame_of
 from bogwright.sharing.arena import Arenas
 from bogwright.sharing.groups import Candidate, Regime
 from bogwright.sharing.months import GROWTH, YearOption
@@ -117,16 +117,8 @@ def test_made_up_groups_fail_and_fit_as_in_the_engine(visit, address, bench):
         for group in groups
     ]
     shown = [{"id": r.id, "effort": r.effort, "boxes": [place(box) for box in r.boxes]} for r in regimes]
-    exported = {
-        "order": frame.order,
-        "differences": frame.differences,
-        "stepped": frame.stepped,
-        "stepErrors": frame.step_errors,
-        "low": frame.open_box.lows,
-        "high": frame.open_box.highs,
-    }
     tables = [[list(box.lows + box.highs), list(box.steps)] for box in boxes]
-    made = visit("share/").page.evaluate(SERVE, [address, exported, tables, shown, sent])
+    made = visit("share/").page.evaluate(SERVE, [address, frame_of(frame), tables, shown, sent])
     only_together, fits = 0, 0
     for group, page in zip(groups, made, strict=True):
         arenas = Arenas(group, regimes, frame)

@@ -28,7 +28,7 @@ from bogwright.sharing.boxes import LADDER, LEVELS, Strictness
 from bogwright.sharing.demands import Demand
 from bogwright.sharing.months import YearOption, trouble
 from bogwright.sharing.needs import Needs
-from bogwright.sharing.windows import Box
+from bogwright.sharing.windows import Box, Frame
 
 HORIZON, MIDWINTER = "indefinitely", 12
 STRICTNESSES = [
@@ -76,16 +76,8 @@ class ShareData:
             for r in bench.regimes
         ]
         plants = [self._plant(entry) for entry in self.entries]
-        frame = bench.frame
         return {
-            "frame": {
-                "order": frame.order,
-                "differences": frame.differences,
-                "stepped": frame.stepped,
-                "stepErrors": frame.step_errors,
-                "low": frame.open_box.lows,
-                "high": frame.open_box.highs,
-            },
+            "frame": frame_of(bench.frame),
             "axes": {
                 a.id: {"title": a.title, "unit": a.unit, "shared": a.shared_by} for a in bench.axes.by_id.values()
             },
@@ -278,6 +270,18 @@ class _Traits:
                     speaks = any(meaning.meets(r.when, row, possible=True) for r in rules)
                     cells[key] = judged([row]) if speaks else -1
         return {"bounds": bounds, "cells": {key: place for key, place in cells.items() if place >= 0}}
+
+
+def frame_of(frame: Frame) -> dict[str, Any]:
+    """The order of a box's numbers, how they couple, and the case's own range."""
+    return {
+        "order": frame.order,
+        "differences": frame.differences,
+        "stepped": frame.stepped,
+        "stepErrors": frame.step_errors,
+        "low": frame.open_box.lows,
+        "high": frame.open_box.highs,
+    }
 
 
 def _position(value: float, bounds: Sequence[float]) -> int:
