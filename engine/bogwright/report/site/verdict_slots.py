@@ -98,7 +98,7 @@ def _tried(sheet: Sheet, shown: Shared) -> Markup:
             + (f" (away in {month_words(year.absent, 12)} in the north)" if year.absent else "")
             for plant, year in zip(shown.plants, shown.fit.years, strict=True)
         ]
-        parts.append(el("p", f"Least trouble: {shown.fit.regime.title}. Years taken: {'; '.join(taken)}."))
+        parts.append(el("p", f"Chosen: {shown.fit.regime.title}. Years taken: {'; '.join(taken)}."))
     return cat(*parts)
 
 
