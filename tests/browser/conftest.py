@@ -28,6 +28,11 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+GRAVE = ("serious", "critical")
+SCHEMES = {  # in the dark only colours differ
+    "light": {"resultTypes": ["violations"]},
+    "dark": {"resultTypes": ["violations"], "runOnly": ["color-contrast"]},
+}
 PREFIX = "/some/garden/"
 POLICY = "default-src 'self'"
 
@@ -85,13 +90,19 @@ def chromium() -> Iterator[Any]:
 
 
 @pytest.fixture(scope="session")
-def axe() -> Any:
-    """The accessibility check."""
+def barriers() -> Callable[[Any, str], list[tuple[str, str, str]]]:
+    """What keeps people from reading an open page in a colour scheme, as (check, its advice, first place)."""
     try:
         from axe_playwright_python.sync_playwright import Axe
     except ImportError:
         missing("axe-playwright-python is not installed")
-    return Axe()
+    axe = Axe()
+
+    def found(page: Any, scheme: str) -> list[tuple[str, str, str]]:
+        violations = axe.run(page, options=SCHEMES[scheme]).response["violations"]
+        return [(one["id"], one["help"], one["nodes"][0]["html"]) for one in violations if one["impact"] in GRAVE]
+
+    return found
 
 
 @dataclass

@@ -27,9 +27,11 @@ async function start() {
     run(knowledge, rules);
   } catch (error) {
     console.error(error);
-    say("The data of the plants could not be loaded. Check your connection and ",
-      el("button", { type: "button", class: "quiet", click: () => location.reload() }, "try again"),
-      ". On your own computer, “bogwright judge” with the names of the plants gives the same answer.");
+    say(el("div", { class: "callout" },
+      el("p", {}, "The data of the plants could not be loaded. Check your connection and try again. ",
+        "On your own computer, ", el("code", {}, "bogwright judge"),
+        " with the names of the plants gives the same answer."),
+      el("button", { type: "button", class: "quiet", click: () => location.reload() }, "Try again")));
   }
 }
 

@@ -26,12 +26,14 @@ export function nameIndex(plants) {
   return rows;
 }
 
-/** The plant whose name this is, or null; an accepted name goes before a synonym. A name of two plants is none. */
+/** The plant whose name this is, or null; an accepted name goes before a synonym. A name that a species shares with its
+ * own forms is the species; one of two unlike plants is nobody's.
+ */
 export function exact(index, typed) {
   const text = plain(typed);
   for (const rank of [0, 1, 2]) {
-    const found = new Set(index.filter((row) => row.rank === rank && row.text === text).map((row) => row.plant));
-    if (found.size) return found.size === 1 ? [...found][0] : null;
+    const found = index.filter((row) => row.rank === rank && row.text === text).map((row) => row.plant);
+    if (found.length) return found.find(({ id }) => found.every((one) => `${one.id}/`.startsWith(`${id}/`))) ?? null;
   }
   return null;
 }

@@ -1,4 +1,4 @@
-/** The parts of the share check that touch no page. Run by test_share_page.py; the modules lie in ./share/. */
+/** The parts of the share check that touch no page. Run by test_share_parts.py; the modules lie in ./share/. */
 
 import assert from "node:assert/strict";
 import test from "node:test";
@@ -51,6 +51,9 @@ test("names are found by Latin, shortened, common, synonym and cultivar", () => 
   assert.equal(exact(INDEX, "pinguicula caudata").id, "pinguicula/moranensis");
   assert.equal(exact(INDEX, "Drosera capensis Alba").id, "drosera/capensis/alba");
   assert.equal(exact(INDEX, "sundew"), null);
+  const flytraps = (...ids) => nameIndex(ids.map((id) => plant(id, id, ["Flytrap"])));
+  assert.equal(exact(flytraps("a/b/red", "a/b", "a/b/big"), "flytrap").id, "a/b"); // shared with its own cultivars
+  assert.equal(exact(flytraps("a/b", "a/bc"), "flytrap"), null);
   assert.deepEqual(ids(matches(INDEX, "D. cap", 2)), ["drosera/capensis", "drosera/capillaris"]);
   assert.deepEqual(ids(matches(INDEX, "sund", 5)), ["drosera/capensis"]);
   assert.deepEqual(ids(matches(INDEX, "weser", 5)), ["pinguicula/x-weser"]);
