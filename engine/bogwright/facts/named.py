@@ -26,18 +26,11 @@ def known_rows(plant: Needs, axes: Axes) -> list[Row]:
     return [law_row(plant, words), standing_row(plant, words), *gap_rows(plant, words, axes)]
 
 
-def resting(year: YearOption) -> list[int]:
-    """Months that are not growth."""
-    return [m for m in range(12) if year.phases[m] != GROWTH]
-
-
 def year_rows(plant: Needs, year: YearOption, horizon: str, midwinter: int) -> list[Row]:
     """The year it is given: its rest, and whether it leaves for it."""
-    words, months_resting = words_of(plant), resting(year)
-    given = (
-        "skipped" if year.skipped else "lifted-out" if year.absent else "in-place" if months_resting else "not-needed"
-    )
-    months = month_words(months_resting, midwinter) if months_resting else NO_MONTHS
+    words, resting = words_of(plant), year.resting
+    given = "skipped" if year.skipped else "lifted-out" if year.absent else "in-place" if resting else "not-needed"
+    months = month_words(resting, midwinter) if resting else NO_MONTHS
     rows = [year_row(plant, words, given, NO_DEMAND, months, year.way, horizon, NEVER, NEVER)]
     if year.absent:
         rows.append(lift_row(plant, words, year, months, "chosen", "chosen"))

@@ -47,18 +47,17 @@ def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], 
     easiest = [y for y in open_years if costs[y] <= min(costs.values()) + 1e-9]
     # among years that violate alike, the rest that is surest to be cold enough
     best = min(easiest, key=lambda y: (max(0.0, _excess(needs, y, months)[1]) if _rests_here(y) else 0.0, trouble(y)))
-    rests = tuple(m for m in range(12) if best.phases[m] != GROWTH)
-    resting = [y for y in needs.years if any(p != GROWTH for p in y.phases)]
-    restless = [y for y in needs.years if all(p == GROWTH for p in y.phases) and not y.skipped]
+    resting = [y for y in needs.years if y.resting]
+    restless = [y for y in needs.years if not y.resting and not y.skipped]
     warm = min(
         (_excess(needs, y, months) for y in resting if not y.absent),
         default=UNBOUNDED,
         key=lambda span: (span[1], span[0]),
     )
     if best.skipped:
-        return ChosenYear(best, "skipped", warm, rests)
-    if not rests:
-        return ChosenYear(best, "not-needed" if restless else "missed", warm, rests)
+        return ChosenYear(best, "skipped", warm, best.resting)
+    if not best.resting:
+        return ChosenYear(best, "not-needed" if restless else "missed", warm, best.resting)
     if best.absent:
         return ChosenYear(best, "lifted-out" if lift != "impossible" else "missed", warm, tuple(sorted(best.absent)))
     excess = _excess(needs, best, months)
@@ -72,18 +71,15 @@ def choose(needs: Needs, months: Sequence[MonthConditions], wet: Sequence[str], 
     else:
         # what nobody stated is asked for; what is stated and reaches across the limit is in doubt
         given = "in-doubt" if excess[1] < LIMIT else "?"
-    return ChosenYear(best, given, excess, rests)
+    return ChosenYear(best, given, excess, best.resting)
 
 
 def _all_dry(needs: Needs, year: YearOption) -> bool:
-    rests = {
-        needs.profile.ways[way].rests[rest].kind for way, rest in (p.split("/") for p in year.phases if p != GROWTH)
-    }
-    return rests <= {"dry", "seed"}
+    return {needs.rest(year.phases[m]).kind for m in year.resting} <= {"dry", "seed"}
 
 
 def _rests_here(year: YearOption) -> bool:
-    return any(phase != GROWTH and m not in year.absent for m, phase in enumerate(year.phases))
+    return bool(year.rests_in_place)
 
 
 def _rest_missed(needs: Needs, year: YearOption, months: Sequence[MonthConditions]) -> bool:

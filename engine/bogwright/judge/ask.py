@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
+from math import prod
 from typing import Any
 
 from bogwright.enclosure.plan import Plan
@@ -174,10 +175,7 @@ def choices_of(
     bench: Bench, forms: Sequence[tuple[str, ...]], names: Sequence[str]
 ) -> list[tuple[str, tuple[str, ...]]]:
     """Every combination of forms with its label; too many are an error that lists the candidates."""
-    total = 1
-    for one in forms:
-        total *= len(one)
-    if total > MOST_READINGS:
+    if prod(map(len, forms)) > MOST_READINGS:
         problems = []
         for name, one in zip(names, forms, strict=True):
             if len(one) > 1:
@@ -210,10 +208,7 @@ def _with_readings(
         if everybody or i in unsettled
         for field, count in disputed(bench, profile).items()
     ]
-    total = 1
-    for _, _, count in disputes:
-        total *= count
-    if not disputes or total > MOST_READINGS:
+    if not disputes or prod(count for _, _, count in disputes) > MOST_READINGS:
         return [(label, whole)]
     shown = {}
     for pick in product(*(range(count) for _, _, count in disputes)):

@@ -103,8 +103,7 @@ def _ladder(bench: Bench, plants: Sequence[Needs]) -> tuple[str, Search, tuple[i
 def _possible_level(bench: Bench, plants: Sequence[Needs], most: int) -> int:
     """The strictest level that could be shared if every figure in doubt fell the plants' way."""
     for rung, level in enumerate(LEVELS[:most]):
-        loose = Strictness(LADDER[level].error, LADDER[level].soft, certain=False)
-        if arenas(bench, plants, loose).serves([p.id for p in plants]):
+        if arenas(bench, plants, LADDER[level].at_best).serves([p.id for p in plants]):
             return rung
     return most
 

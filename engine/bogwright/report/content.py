@@ -215,7 +215,7 @@ def _year(shown: Shared, n: int) -> dict[str, Any]:
     assert shown.fit is not None
     plant, year = shown.plants[n], shown.fit.years[n]
     way = plant.profile.ways.get(year.way)
-    resting = [m for m in range(12) if year.phases[m] != GROWTH]
+    resting = year.resting
     made: dict[str, Any] = {"plant": plant.name, "way": way.title if way is not None else year.way}
     if resting:
         made["rest"] = month_words(resting, shown.midwinter)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from bogwright.sharing.axes import INFINITE, Axes, Axis
@@ -25,6 +25,11 @@ class Strictness:
     error: float = 1.0
     soft: bool = True
     certain: bool = True
+
+    @property
+    def at_best(self) -> Strictness:
+        """The same with every figure in doubt taken the plants' way."""
+        return replace(self, certain=False)
 
 
 LEVELS = ("full", "half", "slow", "none")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bogwright.sharing.axes import Axes
 from bogwright.sharing.boxes import Strictness
@@ -67,7 +67,7 @@ def margin(
         parts = [("regime", season.regime)]
         for needs, phase in season.present:
             error = first / 10 if needs.id in movers else strictness.error
-            parts.append((needs.id, needs.box(phase, axes, frame, _at(error, strictness))))
+            parts.append((needs.id, needs.box(phase, axes, frame, replace(strictness, error=error))))
         clashes += [(season, clash.axis) for clash in frame.clashes(parts, first / 10)]
     axis = clashes[0][1]
     months = {m for season, other in clashes if other == axis for m in season.months}
@@ -92,7 +92,7 @@ def _holds(
     moved, kept = frame.open_box, season.regime
     for needs, phase in season.present:
         if needs.id in movers:
-            moved &= needs.box(phase, axes, frame, _at(error, strictness))
+            moved &= needs.box(phase, axes, frame, replace(strictness, error=error))
         else:
             kept &= needs.box(phase, axes, frame, strictness)
     whole = moved & kept
@@ -100,7 +100,3 @@ def _holds(
     return frame.feasible(whole._replace(steps=moved.steps), error) and (
         not kept.steps or frame.feasible(whole._replace(steps=kept.steps), strictness.error)
     )
-
-
-def _at(error: float, strictness: Strictness) -> Strictness:
-    return Strictness(error, strictness.soft, strictness.certain)

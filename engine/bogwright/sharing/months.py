@@ -47,6 +47,11 @@ class YearOption:
     unusual: float = 0.0
 
     @property
+    def resting(self) -> tuple[int, ...]:
+        """Months that are not growth, here or away."""
+        return tuple(m for m in range(12) if self.phases[m] != GROWTH)
+
+    @property
     def rests_in_place(self) -> tuple[str, ...]:
         """The rests' keys of the months that are not spent away, each once."""
         here = {phase for m, phase in enumerate(self.phases) if m not in self.absent}

@@ -8,10 +8,11 @@ traits and every shape a group can take. The page searches years, intersects win
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import product
+from math import prod
 from typing import Any
 
 from bogwright.facts.named import group_row, known_rows, light_bands, water_kind, water_row, year_rows
@@ -24,16 +25,14 @@ from bogwright.knowledge import Entry, Profile
 from bogwright.rules import Rule, meaning, outward
 from bogwright.rules.meaning import Interval
 from bogwright.sharing.axes import INFINITE
-from bogwright.sharing.boxes import LADDER, LEVELS, Strictness
+from bogwright.sharing.boxes import LADDER, LEVELS
 from bogwright.sharing.demands import Demand
 from bogwright.sharing.months import YearOption, trouble
 from bogwright.sharing.needs import Needs
 from bogwright.sharing.windows import Box, Frame
 
 HORIZON, MIDWINTER = "indefinitely", 12
-STRICTNESSES = [
-    Strictness(one.error, one.soft, certain) for certain in (True, False) for one in (LADDER[k] for k in LEVELS[:-1])
-]
+STRICTNESSES = [*LADDER.values(), *(level.at_best for level in LADDER.values())]
 # words of a row that differ from plant to plant and from year to year: the page fills them in
 SLOTS = {"plant_name": "{plant}", "first_name": "{first}", "second_name": "{second}", "months": "{months}"}
 KEYS = {"plant": "plant", "first": "first", "second": "second"}
@@ -119,14 +118,13 @@ class ShareData:
         if synonyms:
             made["synonyms"] = sorted(synonyms)
         open_fields = disputed(self.bench, profile)
-        if open_fields and _total(open_fields.values()) <= MOST_READINGS:
+        if open_fields:
             made["disputes"] = [self._dispute(profile, path) for path in open_fields]
+        if open_fields and prod(open_fields.values()) <= MOST_READINGS:
             made["readings"] = [
                 self._asking(entry, profile.with_readings(dict(zip(open_fields, pick, strict=True))))
                 for pick in product(*map(range, open_fields.values()))
             ]
-        elif open_fields:
-            made["disputes"] = [self._dispute(profile, path) for path in open_fields]
         return made
 
     @staticmethod
@@ -137,8 +135,7 @@ class ShareData:
     def _asking(self, entry: Entry, profile: Profile) -> dict[str, Any]:
         """What it asks (place in the table), and the traits with which it meets neighbours."""
         needs = self.bench.needs(profile, id=entry.id, name=entry.name)
-        made = {"ask": self.asks.place(self._ask(needs)), "traits": self._traits.place(needs)}
-        return made
+        return {"ask": self.asks.place(self._ask(needs)), "traits": self._traits.place(needs)}
 
     def _ask(self, plant: Needs) -> dict[str, Any]:
         bench = self.bench
@@ -346,10 +343,3 @@ def _open(span: Interval) -> list[float | None]:
 def _alike(items: Sequence[Any]) -> Any:
     """The one value that all years share, or the list."""
     return items[0] if all(item == items[0] for item in items) else list(items)
-
-
-def _total(counts: Iterable[int]) -> int:
-    total = 1
-    for count in counts:
-        total *= count
-    return total

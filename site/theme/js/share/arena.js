@@ -72,7 +72,7 @@ export class Yearbook {
 }
 
 /** Some plants under one regime. plants: [{id, years}], years as `Knowledge.candidate` makes them, easiest first. */
-export class Arena {
+class Arena {
   constructor(plants, book) {
     this.book = book;
     this.plants = new Map(plants.map((p) => [p.id, p]));

@@ -48,7 +48,7 @@ class Pairs:
 
     @cached_property
     def _possible(self) -> Sequence[Arenas]:
-        return [self._arenas(Strictness(level.error, level.soft, certain=False)) for level in LADDER.values()]
+        return [self._arenas(level.at_best) for level in LADDER.values()]
 
     def _arenas(self, strictness: Strictness) -> Arenas:
         bench = self._bench
