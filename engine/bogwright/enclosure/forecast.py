@@ -1,0 +1,58 @@
+"""What is told of an enclosure: each condition measured, predicted, or not predicted with what is wanted for it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from bogwright.enclosure.inputs import Inputs, Missing
+from bogwright.enclosure.plan import UNKNOWN, Year
+from bogwright.physics.ranges import OutOfRange
+
+NOTHING: Year = (UNKNOWN,) * 12
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One condition through the year, January to December.
+
+    how: measured (stated by the plan), predicted, or unknown. rests_on: names of the inputs of a prediction.
+    needs: what to state so that it can be predicted, or predicted at both ends. words: classes from - to by month, for
+    moisture alone.
+    """
+
+    value: Year = NOTHING
+    how: str = "unknown"
+    rests_on: tuple[str, ...] = ()
+    needs: tuple[str, ...] = ()
+    words: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass
+class Forecast:
+    """Conditions of the case, of each water unit and of each place; the inputs they rest on."""
+
+    inputs: Inputs
+    case: dict[str, Told] = field(default_factory=dict)
+    units: dict[str, dict[str, Told]] = field(default_factory=dict)
+    places: dict[str, dict[str, Told]] = field(default_factory=dict)
+
+
+def tell(inputs: Inputs, made: Callable[[], Year]) -> Told:
+    """A prediction with the inputs it used, or what it lacks. A value that no formula covers is not predicted either."""
+    inputs.fresh()
+    try:
+        value = made()
+    except Missing as missing:
+        return Told(needs=missing.needs, rests_on=tuple(inputs.used))
+    except OutOfRange as beyond:
+        return Told(needs=(str(beyond),), rests_on=tuple(inputs.used))
+    return Told(value, "predicted", tuple(inputs.used))
+
+
+def stated(value: Year) -> Told | None:
+    """A condition that the plan itself states for every month; None where it leaves months out."""
+    return Told(value, "measured") if all(v != UNKNOWN for v in value) else None
+
+
+Tellings = Mapping[str, Told]

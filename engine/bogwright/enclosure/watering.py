@@ -1,0 +1,111 @@
+"""The water of a unit: what it loses, when it wants refilling, and what gathers in it between flushes."""
+
+from __future__ import annotations
+
+from bogwright.enclosure.forecast import Told, stated, tell
+from bogwright.enclosure.inputs import Inputs, Missing
+from bogwright.enclosure.intervals import LIMIT, scaled, yearly
+from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, WaterUnit, Year
+from bogwright.physics.water import cycle_end, days_until_dry, solids_after, solids_from_conductivity
+
+DAYS_IN_WEEK = 7
+DAYS_IN_YEAR = 365.25
+MONTHLY = DAYS_IN_YEAR / 12
+
+
+def water(plan: Plan, unit: WaterUnit, inputs: Inputs, leaving: Told) -> dict[str, Told]:
+    """Keys: solids_supply [mg/L], evaporation [L/d], days_to_refill [d], root_solids [mg/L at the end of a flush interval].
+
+    leaving: water that leaves the case with its air. [L/d]
+    """
+    told = {"solids_supply": stated(unit.year("supply", "solids")) or tell(inputs, lambda: _supply(unit, inputs))}
+    told["evaporation"] = _evaporation(plan, unit, inputs, leaving)
+    told["days_to_refill"] = tell(inputs, lambda: _days(unit, inputs, told["evaporation"]))
+    told["root_solids"] = stated(unit.year("root_solids")) or _gathered(unit, inputs, told)
+    return told
+
+
+def _supply(unit: WaterUnit, inputs: Inputs) -> Year:
+    """Solids of the supplied water from its conductivity. [mg/L]"""
+    conductivity = inputs.need(f"{unit.id}/conductivity", "the solids of the water (water_units: supply: solids)")
+    return yearly(lambda c, f: float(solids_from_conductivity(c, f)), conductivity, inputs[f"{unit.id}/factor"])
+
+
+def _evaporation(plan: Plan, unit: WaterUnit, inputs: Inputs, leaving: Told) -> Told:
+    """From what the grower adds, else this unit's share of what leaves the case, by the floor its places take."""
+    added = inputs.known.get(f"{unit.id}/top_up")
+    if added is not None:
+        return Told(scaled(added.value, 1 / DAYS_IN_WEEK), "measured", (added.name,))
+    if leaving.how != "predicted":
+        return Told(needs=leaving.needs)
+    share = _floor_share(plan, unit)
+    if share is None:
+        return Told(needs=("the size of every place (places: size_cm), or the water you add (water_units: top_up)",))
+    return Told(scaled(leaving.value, share), "predicted", leaving.rests_on)
+
+
+def _floor_share(plan: Plan, unit: WaterUnit) -> float | None:
+    """This unit's part of the floor that all places take; None where a place has no size."""
+    if len(plan.water_units) == 1:
+        return 1.0
+    sizes = {p.id: p.given.get("size_cm") for p in plan.places.values()}
+    if any(size is None for size in sizes.values()):
+        return None
+    areas = {id: size[0] * size[1] for id, size in sizes.items() if size}
+    own = sum(areas[p.id] for p in plan.places.values() if p.water == unit.id)
+    total = sum(areas.values())
+    return float(own / total)
+
+
+def _days(unit: WaterUnit, inputs: Inputs, evaporation: Told) -> Year:
+    """Days until the reservoir is dry. [d]"""
+    reservoir = inputs.need(f"{unit.id}/reservoir", "the water that may go before you refill (water_units: reservoir)")
+    if evaporation.how == "unknown":
+        raise Missing(*evaporation.needs)
+    made = yearly(lambda v, e: min(LIMIT, float(days_until_dry(v, e))), reservoir, evaporation.value)
+    for name in evaporation.rests_on:
+        inputs.used[name] = None
+    return made
+
+
+def _gathered(unit: WaterUnit, inputs: Inputs, told: dict[str, Told]) -> Told:
+    """Solids at the roots just before a flush; without any flush, what a year of topping up leaves, by then and later.
+
+    Where nobody said what feeding and medium give, the supply alone tells the low end.
+    """
+    inputs.fresh()
+    id, supply, lost = unit.id, told["solids_supply"], told["evaporation"]
+    wanted = [n for t in (supply, lost) if t.how == "unknown" for n in t.needs]
+    if not inputs.has(f"{id}/litres"):
+        wanted.append("the water held by reservoir and medium (water_units: litres)")
+    if wanted:
+        return Told(needs=tuple(wanted))
+    litres = inputs[f"{id}/litres"]
+    adds = inputs[f"{id}/adds"] if inputs.has(f"{id}/adds") else ((0.0, 0.0),) * 12
+    source = scaled(adds, 1 / DAYS_IN_WEEK)
+    value = yearly(_build_up(unit), supply.value, lost.value, litres, source)
+    rests_on = tuple(dict.fromkeys((*inputs.used, *supply.rests_on, *lost.rests_on)))
+    if inputs.has(f"{id}/adds"):
+        return Told(value, "predicted", rests_on)
+    lower: tuple[Interval, ...] = tuple((v[0], LIMIT) for v in value)
+    return Told(lower, "predicted", rests_on, ("what feeding and medium give to the water (water_units: adds)",))
+
+
+def _build_up(unit: WaterUnit):  # type: ignore[no-untyped-def]
+    """The highest concentration of the unit's own routine, as a function of supply, loss, litres and source."""
+    flush = unit.given.get("flush")
+
+    def gathered(supply: float, lost: float, litres: float, source: float) -> float:
+        if flush is not None:
+            days, poured = flush["every_weeks"] * DAYS_IN_WEEK, flush["litres"]
+            return float(cycle_end(supply, lost, litres, source, days, poured))
+        if unit.exchanged == "yes":  # drained and renewed at least monthly
+            return float(solids_after(MONTHLY, supply, supply, lost, litres, source))
+        return float(solids_after(DAYS_IN_YEAR, supply, supply, lost, litres, source))
+
+    return gathered
+
+
+def unknown(year: Year) -> bool:
+    """Whether nothing at all is known of a condition."""
+    return all(v == UNKNOWN for v in year)
