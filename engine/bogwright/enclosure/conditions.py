@@ -12,8 +12,6 @@ from typing import Any
 from bogwright.enclosure.plan import UNKNOWN, Interval, Place, Plan, Year
 from bogwright.physics.light import daily_light_integral, photon_flux
 
-MOISTURE = ("dry", "barely-damp", "damp", "wet", "flooded")
-
 
 @dataclass(frozen=True, slots=True)
 class MonthConditions:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 Interval = tuple[float, float]
@@ -85,6 +85,9 @@ class Plan:
     places: Mapping[str, Place]
     plants: tuple[PlantEntry, ...]
     treatments: tuple[Mapping[str, Any], ...]
+    room: Mapping[str, Any] = field(default_factory=dict)
+    lamps: tuple[Mapping[str, Any], ...] = ()
+    window: Mapping[str, Any] = field(default_factory=dict)
 
     def year(self, *keys: str) -> Year:
         """A condition of the case, month by month; unknown where the plan does not state it."""
@@ -145,6 +148,9 @@ def read_plan(data: Mapping[str, Any]) -> Plan:
         places={p["id"]: Place(p["id"], p["water"], p) for p in data["places"]},
         plants=tuple(PlantEntry(p["id"], p["taxon"], p["place"], p.get("stage", "adult"), p) for p in data["plants"]),
         treatments=tuple(data.get("treatments", ())),
+        room=data.get("room", {}),
+        lamps=tuple(data.get("lamps", ())),
+        window=data.get("window", {}),
     )
 
 
@@ -174,9 +180,19 @@ def check_plan(
                     f"unknown material {part!r}",
                     f"one of: {', '.join(materials)}",
                 )
+        for k, layer in enumerate(place.get("medium", {}).get("layers", ())):
+            for part in layer.get("mix", {layer.get("material"): 1}):
+                if part not in materials:
+                    path = ("places", n, "medium", "layers", k, *(("mix", part) if "mix" in layer else ("material",)))
+                    say(path, f"unknown material {part!r}", f"one of: {', '.join(materials)}")
         lamp = place.get("light", {}).get("lamp")
         if lamp is not None and lamp not in lamps:
             say(("places", n, "light", "lamp"), f"unknown lamp {lamp!r}", f"one of: {', '.join(lamps)}")
+    for n, lamp in enumerate(data.get("lamps", ())):
+        if lamp["kind"] not in lamps:
+            say(("lamps", n, "kind"), f"unknown lamp {lamp['kind']!r}", f"one of: {', '.join(lamps)}")
+        if lamp["id"] in [other["id"] for other in data["lamps"][:n]]:
+            say(("lamps", n, "id"), f"the id {lamp['id']!r} is used twice", "give every lamp its own id")
     for n, unit in enumerate(data["water_units"]):
         for k, target in enumerate(unit.get("flows_to", ())):
             refer(("water_units", n, "flows_to", k), target, known["water_units"], "a water unit")
@@ -200,7 +216,8 @@ def check_plan(
     for path, low, high in _ranges(data, ()):
         if low > high:
             say(path, f"the range [{low:g}, {high:g}] runs backwards", "write [low, high]")
-    _ordered(data["case"], say)
+    for part in ("case", "room"):
+        _ordered(part, data.get(part, {}), say)
 
 
 def _flow_cycles(units: Sequence[Mapping[str, Any]], say: Callable[[Path, str, str], None]) -> None:
@@ -225,7 +242,7 @@ def _ranges(value: Any, path: Path) -> Iterator[tuple[Path, float, float]]:
     """Every two-number range below ``value``; sizes are not ranges."""
     if isinstance(value, Mapping):
         for key, inner in value.items():
-            if key != "size_cm":
+            if not key.endswith("_cm"):
                 yield from _ranges(inner, (*path, key))
     elif isinstance(value, list):
         if len(value) == 2 and all(isinstance(v, int | float) for v in value):
@@ -235,7 +252,7 @@ def _ranges(value: Any, path: Path) -> Iterator[tuple[Path, float, float]]:
                 yield from _ranges(inner, (*path, n))
 
 
-def _ordered(case: Mapping[str, Any], say: Callable[[Path, str, str], None]) -> None:
+def _ordered(part: str, case: Mapping[str, Any], say: Callable[[Path, str, str], None]) -> None:
     """A peak below the usual high, a lowest above the usual low, a night warmer than the day."""
     day, night = monthly(_dig(case, ("temperature_day", "usual"))), monthly(_dig(case, ("temperature_night", "usual")))
     peak, lowest = (
@@ -245,7 +262,7 @@ def _ordered(case: Mapping[str, Any], say: Callable[[Path, str, str], None]) -> 
     for month in range(12):
         if peak[month][1] < day[month][0]:
             say(
-                ("case", "temperature_day", "peak"),
+                (part, "temperature_day", "peak"),
                 f"the peak of month {month + 1} lies below its usual day",
                 "peak is the hottest expected, usual the usual high",
             )
@@ -253,7 +270,7 @@ def _ordered(case: Mapping[str, Any], say: Callable[[Path, str, str], None]) -> 
     for month in range(12):
         if lowest[month][0] > night[month][1]:
             say(
-                ("case", "temperature_night", "lowest"),
+                (part, "temperature_night", "lowest"),
                 f"the lowest of month {month + 1} lies above its usual night",
                 "lowest is the coldest expected, usual the usual low",
             )
@@ -261,7 +278,7 @@ def _ordered(case: Mapping[str, Any], say: Callable[[Path, str, str], None]) -> 
     for month in range(12):
         if night[month][0] > day[month][1]:
             say(
-                ("case", "temperature_night", "usual"),
+                (part, "temperature_night", "usual"),
                 f"the night of month {month + 1} is warmer than its day",
                 "check that day and night are not exchanged",
             )

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
-from bogwright.enclosure.conditions import MOISTURE
+from bogwright.enclosure.moisture import MOISTURE, levels
 from bogwright.enclosure.plan import Plan
 from bogwright.facts.placed import PlacedPlant
 from bogwright.facts.rows import NO_DEMAND, Row, level_of, over, row, span_of, under, word_of
@@ -77,7 +78,7 @@ def roots_row(plan: Plan, plant: PlacedPlant) -> Row:
         air_short=under(least(porosity), need),
         airy_roots="?" if need is None else "needs-air" if need[0] >= NEEDS_AIR else "stands-wet",
         exchange={"yes": "exchanged", "no": "stagnant"}.get(plant.unit.exchanged, "?"),
-        wettest="?" if "?" in wet else max(wet, key=MOISTURE.index),
+        wettest=_wettest(wet),
         depth_short=UNBOUNDED
         if depth is None
         else under((depth, depth), _floor(span_of(profile, "medium.root_depth"))),
@@ -97,6 +98,15 @@ def roots_row(plan: Plan, plant: PlacedPlant) -> Row:
         ph_over=over(ph, level_of(profile, "medium.ph", "tolerates", "high")),
         ph_under=under(ph, level_of(profile, "medium.ph", "tolerates", "low")),
     )
+
+
+def _wettest(words: Sequence[str]) -> str:
+    """The wettest class of the year; unknown where a month may be wetter than the others certainly are."""
+    if "?" in words:
+        return "?"
+    spans = [levels(word) for word in words]
+    least, most = max(low for low, _ in spans), max(high for _, high in spans)
+    return MOISTURE[most] if least == most else "?"
 
 
 def _floor(span: Interval) -> Interval | None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from bogwright.enclosure.conditions import MOISTURE, MonthConditions
+from bogwright.enclosure.conditions import MonthConditions
+from bogwright.enclosure.moisture import MOISTURE, levels
 from bogwright.facts.placed import PlacedPlant
 from bogwright.facts.rows import NO_DEMAND, Row, level_of, over, row, runs, span_of, span_words, under, word_of
 from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
@@ -153,8 +154,9 @@ def moisture_margins(given: str, stood: tuple[str, ...]) -> tuple[Interval, Inte
     """Classes by which the moisture given is (wetter, drier) than any class stood; unknown where either is."""
     if given == "?" or not stood:
         return UNBOUNDED, UNBOUNDED
-    level, bounds = MOISTURE.index(given), [MOISTURE.index(w) for w in stood]
-    return (float(level - max(bounds)),) * 2, (float(min(bounds) - level),) * 2
+    (driest, wettest), bounds = levels(given), [MOISTURE.index(w) for w in stood]
+    wetter = (float(driest - max(bounds)), float(wettest - max(bounds)))
+    return wetter, (float(min(bounds) - wettest), float(min(bounds) - driest))
 
 
 def _cues(plant: PlacedPlant, midwinter: int) -> list[Row]:

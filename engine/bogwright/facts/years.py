@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from bogwright.enclosure.conditions import MonthConditions
+from bogwright.enclosure.moisture import MOISTURE, levels
 from bogwright.facts.rows import over, under
 from bogwright.rules.meaning import LIMIT, UNBOUNDED, Interval
 from bogwright.sharing.demands import Demand
@@ -135,7 +136,11 @@ def _month_penalty(needs: Needs, phase: str, given: MonthConditions, wet: str) -
     if day is not None and over(given.peak, day.survives_high)[0] > 0:
         total += WEIGHT["death"]
     stood = needs.moisture[phase]
-    return total + (WEIGHT["decline"] if stood and wet != "?" and wet not in stood else 0.0)
+    if not stood or wet == "?":
+        return total
+    driest, wettest = levels(wet)
+    suits = [w in stood for w in MOISTURE[driest : wettest + 1]]
+    return total + (0.0 if all(suits) else WEIGHT["decline"] * (POSSIBLE if any(suits) else 1.0))
 
 
 def _beyond(given: Interval, demand: Demand) -> float:

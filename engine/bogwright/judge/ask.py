@@ -9,6 +9,7 @@ from math import prod
 from typing import Any
 
 from bogwright.enclosure.plan import Plan
+from bogwright.enclosure.predict import foreseen
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import VERDICTS, worst
@@ -150,6 +151,7 @@ def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[i
     if problems:
         raise AskError(problems)
     ids = [p.id for p in plan.plants]
+    plan = foreseen(data, bench.tables)
     answers: list[tuple[str, Enclosure]] = []
     for label, picked in choices_of(bench, forms, [p.taxon for p in plan.plants]):
         profiles = {i: bench.base.profile(taxon) for i, taxon in zip(ids, picked, strict=True)}

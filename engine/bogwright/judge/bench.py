@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from bogwright import data
+from bogwright.enclosure.predict import Tables
 from bogwright.knowledge.base import KnowledgeBase, KnowledgeError
 from bogwright.knowledge.documents import Record
 from bogwright.knowledge.problems import Problem
@@ -77,6 +78,11 @@ class Bench:
     def materials(self) -> Mapping[str, Any]:
         materials: Mapping[str, Any] = self.table("materials")["materials"]
         return materials
+
+    @cached_property
+    def tables(self) -> Tables:
+        """What a prediction needs beside a plan."""
+        return {"assumptions": self.table("assumptions")["assumptions"], "lamps": self.lamps, "materials": self.materials}
 
     @cached_property
     def regimes(self) -> Sequence[Regime]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from bogwright.enclosure.plan import read_plan
+from bogwright.enclosure.predict import foreseen
 from bogwright.facts.rows import word_of
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
@@ -95,7 +95,7 @@ def plan_repairs(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> lis
         changed = copy.deepcopy(dict(data))
         for change in changes:
             change(changed)
-        plan = read_plan(changed)
+        plan = foreseen(changed, bench.tables)
         left = {p.id: profiles[p.id] for p in plan.plants}
         return judge_plan(bench, plan, left, meaning.judge).verdict if left else "unsound"
 

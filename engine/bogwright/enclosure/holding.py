@@ -1,0 +1,117 @@
+"""What a mix of materials holds and conducts at a suction, as intervals over the figures known of each material."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cache, partial
+from typing import Any
+
+from bogwright.enclosure.plan import Interval
+from bogwright.physics.ranges import OutOfRange
+from bogwright.physics.substrate import (
+    Material,
+    Retention,
+    BUFFERING,
+    by_classes,
+    conductivity,
+    exponential_through,
+    water_content,
+)
+
+Curve = Callable[[float], Interval]
+
+
+@dataclass(frozen=True)
+class Holding:
+    """A layer's water and air [m³/m³] and its conductivity [cm/d] by suction [cm].
+
+    conducts is None where no figure of any of its materials is known; silent: materials whose water nobody measured.
+    """
+
+    water: Curve
+    air: Curve
+    conducts: Curve | None
+    silent: tuple[str, ...] = ()
+
+
+def holding(parts: tuple[tuple[str, float], ...], materials: Mapping[str, Any]) -> Holding:
+    """What a layer of these materials and shares by volume holds.
+
+    Water and air of a mix are the shares' sum: fine grains that fill the pores of coarse ones make it hold less air
+    than that. A mix conducts at least as its known parts side by side, each grain of the others in the way, and at most
+    as its best part.
+    """
+    known = [(_material(name, materials), share) for name, share in parts]
+    silent = tuple(materials[name]["title"] for name, _ in parts if _sets(materials[name]) == ())
+
+    def total(which: int) -> Curve:
+        @cache
+        def curve(suction: float) -> Interval:
+            spans = [(made[which](suction), share) for made, share in known]
+            return (sum(s[0] * f for s, f in spans), sum(s[1] * f for s, f in spans))
+
+        return curve
+
+    carrying = [(made[2], share) for made, share in known if made[2] is not None]
+    if not carrying:
+        return Holding(total(0), total(1), None, silent)
+    whole = sum(share for _, share in carrying)
+
+    @cache
+    def conducts(suction: float) -> Interval:
+        spans = [(curve(suction), share) for curve, share in carrying if curve is not None]
+        return (whole * sum(s[0] * f for s, f in spans), max(s[1] for s, _ in spans))
+
+    return Holding(total(0), total(1), conducts, silent)
+
+
+Made = tuple[Curve, Curve, Curve | None]
+
+
+def _material(name: str, materials: Mapping[str, Any]) -> Made:
+    """Water, air and conductivity of one material; nothing known of it lets it hold anything between none and all."""
+    given = materials[name]
+    sets = _sets(given)
+    if not sets:
+        return (lambda _: (0.0, 1.0)), (lambda _: (0.0, 1.0)), None
+
+    def water(suction: float) -> Interval:
+        spans = [_held(s, suction) for s in sets]
+        return (min(s[0] for s in spans), max(s[1] for s in spans))
+
+    def air(suction: float) -> Interval:
+        spans = [(s.pore_space - held[1], s.pore_space - held[0]) for s in sets for held in [_held(s, suction)]]
+        return (min(s[0] for s in spans), max(s[1] for s in spans))
+
+    conducting = [partial(conductivity, s) for s in sets if s.ks is not None]
+    if "conducts" in given:
+        measured = given["conducts"]
+        conducting = [exponential_through(measured["ks"], measured["suction"], measured["passes"])]
+
+    def conducts(suction: float) -> Interval:
+        found = [float(passes(suction)) for passes in conducting]
+        return (min(found), max(found))
+
+    return water, air, conducts if conducting else None
+
+
+def _held(one: Material, suction: float) -> Interval:
+    """Water content; beyond the last suction a material was measured at, anything from none to what it held there."""
+    try:
+        held = float(water_content(one, suction))
+    except OutOfRange:
+        return (0.0, float(water_content(one, BUFFERING)))
+    return (held, held)
+
+
+def _sets(material: Mapping[str, Any]) -> tuple[Material, ...]:
+    """The fitted sets of a material, or its class values; empty where nobody measured it."""
+    fitted = tuple(
+        Retention(s["theta_r"], s["theta_s"], s["alpha"], s["n"], s.get("ks"), s.get("l", 0.5), s.get("porosity"))
+        for s in material.get("retention", ())
+    )
+    if fitted or "holds_at" not in material:
+        return fitted
+    points = {float(suction): tuple(span) for suction, span in material["holds_at"].items()}
+    return by_classes(tuple(material["porosity"]), points)

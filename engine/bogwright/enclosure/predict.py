@@ -1,0 +1,105 @@
+"""Every condition of a plan, measured or predicted; and the plan filled in with them, so that it can be judged."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Mapping
+from typing import Any
+
+from bogwright.enclosure.bedding import medium
+from bogwright.enclosure.climate import air
+from bogwright.enclosure.forecast import Forecast, Told
+from bogwright.enclosure.inputs import Inputs, gather
+from bogwright.enclosure.lighting import hours, light
+from bogwright.enclosure.moisture import spanned
+from bogwright.enclosure.plan import UNKNOWN, Plan, read_plan
+from bogwright.enclosure.watering import water
+
+Tables = Mapping[str, Mapping[str, Any]]  # assumptions, lamps and materials of the knowledge base
+
+# where a condition stands in a plan file: of the case, of a water unit, of a place
+CASE = {
+    "temperature_day": ("temperature_day", "usual"),
+    "peak": ("temperature_day", "peak"),
+    "temperature_night": ("temperature_night", "usual"),
+    "lowest": ("temperature_night", "lowest"),
+    "photoperiod": ("photoperiod",),
+    "humidity": ("humidity",),
+    "night_humidity": ("night_humidity",),
+}
+UNITS = {"solids_supply": ("supply", "solids"), "root_solids": ("root_solids",)}
+PLACES = {
+    "ppfd": ("light", "ppfd"),
+    "dli": ("light", "dli"),
+    "air_filled_porosity": ("medium", "air_filled_porosity"),
+    "root_temperature": ("medium", "root_temperature"),
+    "moisture": ("moisture",),
+}
+
+
+def predict(plan: Plan, tables: Tables, inputs: Inputs | None = None) -> Forecast:
+    """Conditions of the case, each water unit and each place, January to December.
+
+    tables: ``assumptions``, ``lamps`` and ``materials`` of the knowledge base. inputs: those of the plan unless given.
+    """
+    inputs = inputs or gather(plan, tables["assumptions"], tables["lamps"])
+    forecast = Forecast(inputs)
+    forecast.case = air(plan, inputs) | {"photoperiod": hours(plan, inputs)}
+    for unit in plan.water_units.values():
+        forecast.units[unit.id] = water(plan, unit, inputs, forecast.case["leaving"])
+    for place in plan.places.values():
+        lost = forecast.units[place.water]["evaporation"]
+        forecast.places[place.id] = light(plan, place, inputs) | medium(
+            plan, place, inputs, tables["materials"], lost, forecast.case
+        )
+    return forecast
+
+
+def foreseen(data: Mapping[str, Any], tables: Tables, inputs: Inputs | None = None) -> Plan:
+    """The plan of ``data`` with every predicted condition filled in where the file states none.
+
+    data: of a plan file that was found sound. A plan that gives nothing to predict from is returned as it stands.
+    """
+    plan = read_plan(data)
+    if not predictable(plan):
+        return plan
+    return read_plan(filled(data, predict(plan, tables, inputs)))
+
+
+def predictable(plan: Plan) -> bool:
+    """Whether the plan gives anything to predict from: a room, a lamp, a window, layers or a water balance."""
+    layers = any("layers" in p.given.get("medium", {}) for p in plan.places.values())
+    water_known = any({"top_up", "litres"} & set(u.given) for u in plan.water_units.values())
+    conductivity = any("conductivity" in u.given.get("supply", {}) for u in plan.water_units.values())
+    return bool(plan.room or plan.lamps or plan.window or layers or water_known or conductivity)
+
+
+def filled(data: Mapping[str, Any], forecast: Forecast) -> dict[str, Any]:
+    """A copy of plan data with the predictions where the file is silent."""
+    made = copy.deepcopy(dict(data))
+    _fill(made["case"], forecast.case, CASE)
+    for unit in made["water_units"]:
+        _fill(unit, forecast.units[unit["id"]], UNITS)
+    for place in made["places"]:
+        _fill(place, forecast.places[place["id"]], PLACES)
+        layers = place.get("medium", {}).get("layers")
+        if layers and "components" not in place["medium"]:
+            place["medium"]["components"] = list(dict.fromkeys(m for one in layers for m in one.get("mix", {one.get("material"): 1})))
+        if layers and "depth" not in place["medium"]:
+            place["medium"]["depth"] = sum(one["cm"] for one in layers)
+    return made
+
+
+def _fill(given: dict[str, Any], told: Mapping[str, Told], where: Mapping[str, tuple[str, ...]]) -> None:
+    for key, path in where.items():
+        one = told[key]
+        if one.how != "predicted":
+            continue
+        inside = given
+        for step in path[:-1]:
+            inside = inside.setdefault(step, {})
+        inside[path[-1]] = [spanned(*w) for w in one.words] if one.words else [_written(v) for v in one.value]
+
+
+def _written(value: tuple[float, float]) -> Any:
+    return "unknown" if value == UNKNOWN else list(value)
