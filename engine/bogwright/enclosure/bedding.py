@@ -12,7 +12,7 @@ from bogwright.enclosure.holding import Holding, holding
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import LIMIT, open_ended, yearly
 from bogwright.enclosure.plan import UNKNOWN, Interval, Place, Plan, Year
-from bogwright.physics.heat import MEDIUM_DIFFUSIVITY, damped, damping_depth
+from bogwright.physics.heat import damped, damping_depth
 from bogwright.physics.substrate import Layer, moisture_class, suction_above
 
 DAY = 86_400.0  # s
@@ -78,7 +78,7 @@ def medium(
         inputs, lambda: _air(place, materials, told["suction"])
     )
     told["root_temperature"] = stated(place.year("medium", "root_temperature")) or tell(
-        inputs, lambda: _root_temperature(place, air)
+        inputs, lambda: _root_temperature(place, inputs, air)
     )
     return told
 
@@ -168,7 +168,7 @@ def _air(place: Place, materials: Mapping[str, Any], suction: Told) -> Year:
     )
 
 
-def _root_temperature(place: Place, air: Mapping[str, Told]) -> Year:
+def _root_temperature(place: Place, inputs: Inputs, air: Mapping[str, Told]) -> Year:
     """Coolest and warmest the roots get half way down: the swing of the air, damped. [°C]"""
     day, night = air["temperature_day"].value, air["temperature_night"].value
     if any(open_ended(v) for v in (*day, *night)):
@@ -180,7 +180,7 @@ def _root_temperature(place: Place, air: Mapping[str, Told]) -> Year:
     year = []
     for d, n in zip(day, night, strict=True):
         ends = []
-        for diffusivity in MEDIUM_DIFFUSIVITY:
+        for diffusivity in inputs["medium_diffusivity"][0]:
             for top, low in ((d[0], n[0]), (d[1], n[1])):
                 mean, swing = (top + low) / 2, max(0.0, top - low) / 2
                 ends += damped(mean, swing, metres, damping_depth(diffusivity, DAY))

@@ -168,9 +168,7 @@ def _deficit(warm: Told, humid: Told) -> Told:
     """What the air could still take up. [kPa]"""
     if any(open_ended(v) for v in (*warm.value, *humid.value)):
         return Told(needs=humid.needs or warm.needs)
-    value = tuple(
-        hull(vapour_pressure_deficit, w, _capped(h)) for w, h in zip(warm.value, humid.value, strict=True)
-    )
+    value = tuple(hull(vapour_pressure_deficit, w, _capped(h)) for w, h in zip(warm.value, humid.value, strict=True))
     return Told(value, "predicted", tuple(dict.fromkeys((*warm.rests_on, *humid.rests_on))))
 
 

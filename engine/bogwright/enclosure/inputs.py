@@ -104,6 +104,7 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
     assume("sun_through_glass", case.get("sun_on_glass", "unknown"))
     assume("sunshine")
     assume("root_layer")
+    assume("medium_diffusivity")
     if plan.window:
         state("window_share", "share of the outdoor light at the plants", monthly(plan.window["share"]), "")
         state("sunshine", "sunshine as a share of the day", monthly(plan.window.get("sunshine")), "")

@@ -52,9 +52,7 @@ def added(*years: Year) -> Year:
 
 def scaled(year: Year, factor: float) -> Year:
     """A year times a number that is not negative; unknown ends stay unknown."""
-    return tuple(
-        (v[0] if v[0] <= -LIMIT else v[0] * factor, v[1] if v[1] >= LIMIT else v[1] * factor) for v in year
-    )
+    return tuple((v[0] if v[0] <= -LIMIT else v[0] * factor, v[1] if v[1] >= LIMIT else v[1] * factor) for v in year)
 
 
 def always(low: float, high: float | None = None) -> Year:

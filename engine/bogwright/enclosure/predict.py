@@ -84,7 +84,9 @@ def filled(data: Mapping[str, Any], forecast: Forecast) -> dict[str, Any]:
         _fill(place, forecast.places[place["id"]], PLACES)
         layers = place.get("medium", {}).get("layers")
         if layers and "components" not in place["medium"]:
-            place["medium"]["components"] = list(dict.fromkeys(m for one in layers for m in one.get("mix", {one.get("material"): 1})))
+            place["medium"]["components"] = list(
+                dict.fromkeys(m for one in layers for m in one.get("mix", {one.get("material"): 1}))
+            )
         if layers and "depth" not in place["medium"]:
             place["medium"]["depth"] = sum(one["cm"] for one in layers)
     return made

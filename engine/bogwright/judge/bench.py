@@ -82,7 +82,11 @@ class Bench:
     @cached_property
     def tables(self) -> Tables:
         """What a prediction needs beside a plan."""
-        return {"assumptions": self.table("assumptions")["assumptions"], "lamps": self.lamps, "materials": self.materials}
+        return {
+            "assumptions": self.table("assumptions")["assumptions"],
+            "lamps": self.lamps,
+            "materials": self.materials,
+        }
 
     @cached_property
     def regimes(self) -> Sequence[Regime]:

@@ -26,6 +26,7 @@ CACHE_VARIABLE = "BOGWRIGHT_CACHE"
 SINGLE_FILES = (
     "axes.yaml",
     "regimes.yaml",
+    "assumptions.yaml",
     "materials.yaml",
     "lamps.yaml",
     "climates.yaml",
