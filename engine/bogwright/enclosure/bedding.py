@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -124,7 +124,7 @@ def _suction_at(bed: Bed, level: float, height: float, flux: float, end: int) ->
         return height - bed.base if end == 1 else LIMIT
     if height <= level:
         return height - level
-    column = [(cm, held) for cm, held in bed.between(level, height)]
+    column = bed.between(level, height)
     if any(held.conducts is None for _, held in column):
         # what lifts the water is not known: at best all of it, at worst nothing
         return height - level if end == 1 else LIMIT
@@ -133,7 +133,7 @@ def _suction_at(bed: Bed, level: float, height: float, flux: float, end: int) ->
 
 
 @cache
-def _conduction(held: Holding, end: int):  # type: ignore[no-untyped-def]
+def _conduction(held: Holding, end: int) -> Callable[[float], float]:
     conducts = held.conducts
     assert conducts is not None
     return lambda suction: conducts(suction)[end]
@@ -179,7 +179,7 @@ def _root_temperature(place: Place, inputs: Inputs, air: Mapping[str, Told]) -> 
     metres = depth / 200
     year = []
     for d, n in zip(day, night, strict=True):
-        ends = []
+        ends: list[float] = []
         for diffusivity in inputs["medium_diffusivity"][0]:
             for top, low in ((d[0], n[0]), (d[1], n[1])):
                 mean, swing = (top + low) / 2, max(0.0, top - low) / 2

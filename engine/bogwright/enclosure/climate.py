@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from bogwright.enclosure.forecast import Told, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import added, always, hull, open_ended, scaled, yearly
 from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, Year
 from bogwright.physics.air import absolute_humidity, humidity_from_content, vapour_pressure_deficit, wet_case
+from bogwright.physics.daylight import MIDMONTH, day_length
 from bogwright.physics.heat import heat_loss, warmth_above_room
 
 OPEN_KINDS = ("outdoor", "open")
@@ -29,10 +32,10 @@ def air(plan: Plan, inputs: Inputs) -> dict[str, Told]:
     }
     for part, key in (("day", "humidity"), ("night", "night_humidity")):
         warm = told[f"temperature_{part}"]
-        told[key] = stated(plan.year(key)) or tell(inputs, lambda p=part, w=warm: _humidity(plan, inputs, p, w.value))
+        told[key] = stated(plan.year(key)) or tell(inputs, partial(_humidity, plan, inputs, part, warm.value))
         told["vpd" if part == "day" else "night_vpd"] = _deficit(warm, told[key])
         told["condensing" if part == "day" else "night_condensing"] = tell(
-            inputs, lambda p=part, w=warm: _balance(plan, inputs, p, w.value, "condensing")
+            inputs, partial(_balance, plan, inputs, part, warm.value, "condensing")
         )
     told["leaving"] = tell(inputs, lambda: _leaving(plan, inputs, told))
     return told
@@ -155,8 +158,6 @@ def lit_hours(plan: Plan, inputs: Inputs) -> Year:
 
 
 def _daylight(plan: Plan) -> Year:
-    from bogwright.physics.daylight import MIDMONTH, day_length
-
     if plan.latitude is None:
         raise Missing("the latitude")
     hours = [float(day_length(plan.latitude, day)) for day in MIDMONTH]

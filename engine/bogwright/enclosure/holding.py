@@ -10,9 +10,9 @@ from typing import Any
 from bogwright.enclosure.plan import Interval
 from bogwright.physics.ranges import OutOfRange
 from bogwright.physics.substrate import (
+    BUFFERING,
     Material,
     Retention,
-    BUFFERING,
     by_classes,
     conductivity,
     exponential_through,
@@ -42,28 +42,29 @@ def holding(parts: tuple[tuple[str, float], ...], materials: Mapping[str, Any]) 
     than that. A mix conducts at least as its known parts side by side, each grain of the others in the way, and at most
     as its best part.
     """
-    known = [(_material(name, materials), share) for name, share in parts]
+    known: list[tuple[Made, float]] = [(_material(name, materials), share) for name, share in parts]
     silent = tuple(materials[name]["title"] for name, _ in parts if _sets(materials[name]) == ())
 
-    def total(which: int) -> Curve:
+    def total(curves: list[tuple[Curve, float]]) -> Curve:
         @cache
         def curve(suction: float) -> Interval:
-            spans = [(made[which](suction), share) for made, share in known]
+            spans = [(one(suction), share) for one, share in curves]
             return (sum(s[0] * f for s, f in spans), sum(s[1] * f for s, f in spans))
 
         return curve
 
+    water, air = total([(made[0], share) for made, share in known]), total([(made[1], share) for made, share in known])
     carrying = [(made[2], share) for made, share in known if made[2] is not None]
     if not carrying:
-        return Holding(total(0), total(1), None, silent)
+        return Holding(water, air, None, silent)
     whole = sum(share for _, share in carrying)
 
     @cache
     def conducts(suction: float) -> Interval:
-        spans = [(curve(suction), share) for curve, share in carrying if curve is not None]
+        spans = [(curve(suction), share) for curve, share in carrying]
         return (whole * sum(s[0] * f for s, f in spans), max(s[1] for s, _ in spans))
 
-    return Holding(total(0), total(1), conducts, silent)
+    return Holding(water, air, conducts, silent)
 
 
 Made = tuple[Curve, Curve, Curve | None]
@@ -84,7 +85,7 @@ def _material(name: str, materials: Mapping[str, Any]) -> Made:
         spans = [(s.pore_space - held[1], s.pore_space - held[0]) for s in sets for held in [_held(s, suction)]]
         return (min(s[0] for s in spans), max(s[1] for s in spans))
 
-    conducting = [partial(conductivity, s) for s in sets if s.ks is not None]
+    conducting: list[Callable[[float], float]] = [partial(conductivity, s) for s in sets if s.ks is not None]
     if "conducts" in given:
         measured = given["conducts"]
         conducting = [exponential_through(measured["ks"], measured["suction"], measured["passes"])]

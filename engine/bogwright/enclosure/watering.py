@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from bogwright.enclosure.forecast import Told, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import LIMIT, scaled, yearly
-from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, WaterUnit, Year
+from bogwright.enclosure.plan import Interval, Plan, WaterUnit, Year
 from bogwright.physics.water import cycle_end, days_until_dry, solids_after, solids_from_conductivity
 
 DAYS_IN_WEEK = 7
@@ -91,7 +93,7 @@ def _gathered(unit: WaterUnit, inputs: Inputs, told: dict[str, Told]) -> Told:
     return Told(lower, "predicted", rests_on, ("what feeding and medium give to the water (water_units: adds)",))
 
 
-def _build_up(unit: WaterUnit):  # type: ignore[no-untyped-def]
+def _build_up(unit: WaterUnit) -> Callable[[float, float, float, float], float]:
     """The highest concentration of the unit's own routine, as a function of supply, loss, litres and source."""
     flush = unit.given.get("flush")
 
@@ -104,8 +106,3 @@ def _build_up(unit: WaterUnit):  # type: ignore[no-untyped-def]
         return float(solids_after(DAYS_IN_YEAR, supply, supply, lost, litres, source))
 
     return gathered
-
-
-def unknown(year: Year) -> bool:
-    """Whether nothing at all is known of a condition."""
-    return all(v == UNKNOWN for v in year)
