@@ -16,6 +16,7 @@ from bogwright.physics.heat import damped, damping_depth
 from bogwright.physics.substrate import Layer, moisture_class, suction_above
 
 DAY = 86_400.0  # s
+M2_IN_MM2 = 1e-6
 DRIEST = 1e4  # cm of suction; beyond it nothing in a bog plant's medium flows
 
 
@@ -183,7 +184,7 @@ def _root_temperature(place: Place, inputs: Inputs, air: Mapping[str, Told]) -> 
         for diffusivity in inputs["medium_diffusivity"][0]:
             for top, low in ((d[0], n[0]), (d[1], n[1])):
                 mean, swing = (top + low) / 2, max(0.0, top - low) / 2
-                ends += damped(mean, swing, metres, damping_depth(diffusivity, DAY))
+                ends += damped(mean, swing, metres, damping_depth(diffusivity * M2_IN_MM2, DAY))
         year.append((float(min(ends)), float(max(ends))))
     return tuple(year)
 

@@ -1,4 +1,4 @@
-"""The air of the case, from the room around it: warmth of lamp and sun, vapour of wet surfaces, what the openings let out."""
+"""The air of the case from the room around it: warmth of lamp and sun, vapour of wet surfaces, leaks."""
 
 from __future__ import annotations
 

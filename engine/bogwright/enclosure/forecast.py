@@ -39,7 +39,7 @@ class Forecast:
 
 
 def tell(inputs: Inputs, made: Callable[[], Year]) -> Told:
-    """A prediction with the inputs it used, or what it lacks. A value that no formula covers is not predicted either."""
+    """A prediction with the inputs it used, or what it lacks. Beyond a formula nothing is predicted either."""
     inputs.fresh()
     try:
         value = made()

@@ -119,7 +119,7 @@ Stating = Callable[..., None]
 
 
 def _lamp(lamp: Mapping[str, Any], lamps: Mapping[str, Any], state: Stating, assume: Stating) -> None:
-    """``ID/watts``, ``ID/hours``, ``ID/flux`` (photons of the bare lamp) or ``ID/reading``, and what is taken for granted."""
+    """``ID/watts``, ``ID/hours``, ``ID/flux`` (photons of the bare lamp) or ``ID/reading``, and what is assumed."""
     id, kind = lamp["id"], lamps[lamp["kind"]]
     state(f"{id}/watts", f"watts of {id}", monthly(lamp.get("watts")), "W")
     state(f"{id}/hours", f"hours of {id}", monthly(lamp.get("hours")), "h")
@@ -140,7 +140,7 @@ def _lamp(lamp: Mapping[str, Any], lamps: Mapping[str, Any], state: Stating, ass
 
 
 def _label_flux(lamp: Mapping[str, Any], kind: Mapping[str, Any]) -> Year | None:
-    """Photons of a bare lamp: as stated, else from its lumens, else from its watts and what such lamps give. [umol/s]"""
+    """Photons of a bare lamp: as stated, else from its lumens, else from its watts and its kind. [umol/s]"""
     if "photon_flux" in lamp:
         return monthly(lamp["photon_flux"])
     constant = span(kind.get("lux_per_ppfd"))

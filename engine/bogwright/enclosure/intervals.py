@@ -1,4 +1,4 @@
-"""Formulas over intervals: worked out at every corner, which is exact where a formula rises or falls in each argument."""
+"""Formulas over intervals, worked out at every corner: exact where a formula rises or falls in each argument."""
 
 from __future__ import annotations
 

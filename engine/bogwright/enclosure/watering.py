@@ -16,7 +16,7 @@ MONTHLY = DAYS_IN_YEAR / 12
 
 
 def water(plan: Plan, unit: WaterUnit, inputs: Inputs, leaving: Told) -> dict[str, Told]:
-    """Keys: solids_supply [mg/L], evaporation [L/d], days_to_refill [d], root_solids [mg/L at the end of a flush interval].
+    """Keys: solids_supply [mg/L], evaporation [L/d], days_to_refill [d], root_solids [mg/L just before a flush].
 
     leaving: water that leaves the case with its air. [L/d]
     """
