@@ -26,7 +26,7 @@ def air(plan: Plan, inputs: Inputs) -> dict[str, Told]:
     night = ("temperature_night", "usual"), ("temperature_night", "lowest")
     told = {
         "temperature_day": stated(plan.year(*day[0])) or tell(inputs, lambda: _day(plan, inputs)),
-        "peak": stated(plan.year(*day[1])) or tell(inputs, lambda: _peak(plan, inputs)),
+        "peak": stated(plan.year(*day[1])) or tell(inputs, lambda: uncooled_peak(plan, inputs)),
         "temperature_night": stated(plan.year(*night[0])) or tell(inputs, lambda: _night(plan, inputs, "room_night")),
         "lowest": stated(plan.year(*night[1])) or tell(inputs, lambda: _night(plan, inputs, "room_lowest")),
     }
@@ -53,10 +53,10 @@ def _warmth(plan: Plan, inputs: Inputs) -> Year:
         watts = inputs.need(f"{id}/watts", f"the watts of the lamp {id} (lamps: watts)")
         share = inputs[f"{id}/heat"] if lamp["mounted"] == "outside" else always(1.0)
         power = added(power, yearly(lambda w, s: w * s, watts, share))
-    return yearly(warmth_above_room, power, _loss(plan, inputs))
+    return yearly(warmth_above_room, power, heat_lost(plan, inputs))
 
 
-def _loss(plan: Plan, inputs: Inputs) -> Year:
+def heat_lost(plan: Plan, inputs: Inputs) -> Year:
     """Heat that panes and air carry off. [W/K]"""
     width, depth, height = sides(plan)
     area = 2 * (width * depth + width * height + depth * height)
@@ -83,15 +83,15 @@ def _day(plan: Plan, inputs: Inputs) -> Year:
     return added(inputs.need("room_day", "the room by day (room: temperature_day)"), _warmth(plan, inputs))
 
 
-def _peak(plan: Plan, inputs: Inputs) -> Year:
-    """The hottest: the room's own peak, the lamps, and the sun that comes through the side it shines on."""
+def uncooled_peak(plan: Plan, inputs: Inputs) -> Year:
+    """The hottest where nothing cools: the room's own peak, the lamps, and the sun through the side it shines on."""
     peak = inputs.need("room_peak", "the hottest of the room (room: temperature_day: peak)")
     sun = inputs["sun_through_glass"]
     if plan.case["vessel"]["openings"] == "outdoor" or sun == always(0.0):
         return added(peak, _warmth(plan, inputs))
     width, depth, height = sides(plan)
     sunlit = max(width, depth) * height
-    shone = yearly(lambda s, loss: warmth_above_room(s * sunlit, loss), sun, _loss(plan, inputs))
+    shone = yearly(lambda s, loss: warmth_above_room(s * sunlit, loss), sun, heat_lost(plan, inputs))
     return added(peak, _warmth(plan, inputs), shone)
 
 
