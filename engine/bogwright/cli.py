@@ -257,7 +257,7 @@ def _conditions(options: argparse.Namespace) -> int:
         from bogwright.report.section import standing_alone
 
         try:
-            picture = standing_alone(plan, made, bench.materials)
+            picture = standing_alone(plan, made)
             Path(options.picture).write_text(picture, encoding="utf-8", newline="\n")
         except OSError as error:
             return _refuse([f"{options.picture} cannot be written: {error.strerror} — name another file"])

@@ -14,6 +14,7 @@ PAGES = {
     "needs": "needs/",
     "light": "needs/light/",
     "difficulty": "difficulty/",
+    "demo": "demo/",
     "data": "data/",
     "search": "search/?q=drosera+binata",
 }

@@ -177,7 +177,7 @@ def _holding_out(
                 continue
             soonest = min(v[0] for v in told.value)
             worst = [m for m, v in enumerate(told.value) if v[0] == soonest]
-            one["hours"] = ends((soonest, min(told.value[m][1] for m in worst)))
+            one["hours"] = ends((soonest, min(v[1] for v in told.value)))
             made.append(one | {"months": month_words(worst, 1)})
     return sorted(made, key=lambda one: _first(one.get("hours")))
 

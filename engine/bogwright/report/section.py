@@ -20,9 +20,14 @@ from bogwright.report.site.markup import Text, cat, el
 from bogwright.sharing.months import NAMES
 
 LEFT, RIGHT, TALLEST = 30.0, 338.0, 250.0
-LETTER = 5.9  # width of a letter, as far as a picture that no browser has measured can know
+LETTER = 6.9  # width of a letter, as far as a picture that no browser has measured can know
 LINE = 13.0
-NARROW = 62.0  # a place narrower than this has its words only below the picture
+LINE_LETTERS = 54
+SPACE = "\u00a0"  # between what stays on one line
+CLASS = "section"
+FLAT = 0.01  # cm that nobody measures
+GAP, EDGE = 12.0, 10.0  # between both pictures of a file, and around them
+NARROW = 50.0  # a place narrower than this has its words only below the picture
 SOIL = (
     "M0 3h2M5 6h2",
     "M0 8 8 0M-2 2 2-2M6 10l4-4",
@@ -69,9 +74,9 @@ class Scale(NamedTuple):
         return self.floor - cm * self.unit
 
 
-def section(plan: Plan, made: Mapping[str, Any], materials: Mapping[str, Any]) -> Markup:
-    """The vessel cut open from left to right. made : content of its conditions; materials : of the knowledge base."""
-    drawn = _section(plan, made, materials)
+def section(plan: Plan, made: Mapping[str, Any]) -> Markup:
+    """The vessel cut open from left to right. made : content of its conditions."""
+    drawn = _section(plan, made)
     return svg.picture(
         "section", f"Cross-section of {plan.title}", drawn.told, drawn.height, *drawn.parts, class_=CLASS
     )
@@ -84,35 +89,37 @@ def strips(made: Mapping[str, Any]) -> Markup:
     return svg.picture("strips", title, drawn.told, drawn.height, *drawn.parts, class_=CLASS)
 
 
-def standing_alone(plan: Plan, made: Mapping[str, Any], materials: Mapping[str, Any]) -> str:
+def standing_alone(plan: Plan, made: Mapping[str, Any]) -> str:
     """Both pictures as the text of one SVG file, which needs nothing else."""
-    above, below = _section(plan, made, materials), _strips(made)
+    above, below = _section(plan, made), _strips(made)
     style = (data.site_folder() / "theme" / "css" / "section.css").read_text(encoding="utf-8")
-    height = above.height + below.height + 12
-    whole = svg.picture(
-        "enclosure",
-        f"{plan.title}: cross-section and year",
-        f"{above.told} {below.told}",
-        height,
+    height = above.height + GAP + below.height
+    box = [-EDGE, -EDGE, WIDTH + 2 * EDGE, height + 2 * EDGE]
+    whole = el(
+        "svg",
+        el("title", f"{plan.title}: cross-section and year", id="enclosure-t"),
+        el("desc", f"{above.told} {below.told}", id="enclosure-d"),
         el("style", Markup(style)),
-        shape("rect", class_="leaf", x=-6, y=-6, width=WIDTH + 12, height=height + 12),
+        shape("rect", class_="leaf", x=box[0], y=box[1], width=box[2], height=box[3]),
         *above.parts,
-        el("g", *below.parts, transform=f"translate(0 {coordinate(above.height + 12)})"),
+        el("g", *below.parts, transform=f"translate(0 {coordinate(above.height + GAP)})"),
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox=" ".join(map(coordinate, box)),
+        role="img",
+        aria_labelledby="enclosure-t",
+        aria_describedby="enclosure-d",
         class_=CLASS,
     )
-    return str(whole).replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1) + "\n"
+    return f"{whole}\n"
 
 
-CLASS = "section"
-
-
-def _section(plan: Plan, made: Mapping[str, Any], materials: Mapping[str, Any]) -> Drawn:
+def _section(plan: Plan, made: Mapping[str, Any]) -> Drawn:
     width, height, sized = _vessel(plan)
     top = max([height, *(lamp["height"] + 3 for lamp in plan.lamps if "height" in lamp)])
     unit = min((RIGHT - LEFT) / width, TALLEST / top)
     scale = Scale(unit, 22 + top * unit)
     across, as_stated = _across(plan, width)
-    layers = _layers(plan, materials)
+    layers = _layers(plan)
     numbers = {plant["id"]: n for n, plant in enumerate(made["plants"], 1)}
     parts: list[Text] = [_patterns(len(layers)), _ruler(scale, top)]
     for place in plan.places.values():
@@ -131,8 +138,8 @@ def _section(plan: Plan, made: Mapping[str, Any], materials: Mapping[str, Any]) 
             parts += [_swatch(words, y, layers), text(22, y, words, "soft")]
             y += LINE + 3
             continue
-        for n, line in enumerate(textwrap.wrap(words, 60, subsequent_indent="   ")):
-            parts.append(text(0 if n == 0 else 10, y, line.strip(), style))
+        for n, line in enumerate(textwrap.wrap(words, LINE_LETTERS, break_on_hyphens=False)):
+            parts.append(text(0 if n == 0 else 10, y, line, style))
             y += LINE
         y += 2
     told = " ".join(f"{words}." for _, words in key)
@@ -170,16 +177,16 @@ def _across(plan: Plan, width: float) -> tuple[dict[str, tuple[float, float]], b
     return found, len(places) == 1
 
 
-def _layers(plan: Plan, materials: Mapping[str, Any]) -> dict[str, str]:
+def _layers(plan: Plan) -> dict[str, str]:
     """Every kind of layer of the plan in words, with its letter."""
     found: dict[str, str] = {}
     for place in plan.places.values():
-        for _, words in _stack(place, materials):
+        for _, words in _stack(place):
             found.setdefault(words, chr(ord("A") + len(found) % 26))
     return found
 
 
-def _stack(place: Place, materials: Mapping[str, Any] | None = None) -> list[tuple[float, str]]:
+def _stack(place: Place) -> list[tuple[float, str]]:
     """Layers of a place from the floor up: cm and material in words."""
     medium = place.given.get("medium", {})
     if "layers" in medium:
@@ -294,7 +301,7 @@ def _bed(scale: Scale, place: Place, across: tuple[float, float], layers: Mappin
         top, bottom = scale.y(foot + cm), scale.y(foot)
         letter = layers[words]
         drawn.append(
-            shape("rect", class_="box soil", x=left, y=top, width=right - left, height=bottom - top, fill=_fill(letter))
+            shape("rect", class_="soil", x=left, y=top, width=right - left, height=bottom - top, fill=_fill(letter))
         )
         if bottom - top >= 9:
             drawn.append(text(right - 9, (top + bottom) / 2 + 4, letter, "letter over"))
@@ -341,18 +348,20 @@ def _grown(
         drawn.append(el("g", sign, transform=f"translate({coordinate(x)} {coordinate(crown)})"))
         drawn.append(text(x, crown - 21, str(numbers[plant["id"]]), "middle over"))
     if right - left >= NARROW:
-        y = max(32.0, crown - 36 - 3 * LINE)
-        for line, class_ in _at_place(part):
+        lines = list(_at_place(part, right - left))
+        y = max(32.0, crown - 36 - (len(lines) - 1) * LINE)
+        for line, class_ in lines:
             drawn.append(text((left + right) / 2, y, line, class_))
             y += LINE
     return cat(*drawn)
 
 
-def _at_place(part: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
-    """What stands at a place: its name, its moisture, its light."""
+def _at_place(part: Mapping[str, Any], wide: float) -> Iterator[tuple[str, str]]:
+    """What stands at a place, as (line, class): its name, its moisture, its light."""
     rows = rows_of(part)
     yield part["id"], "name over"
-    yield _moisture(rows["moisture"]), "middle over"
+    for line in textwrap.wrap(_moisture(rows["moisture"]), max(11, int(wide / LETTER)), break_on_hyphens=False):
+        yield line, "middle over"
     light = in_words(_year_span(rows["dli"]))
     yield f"light {light}" if light == "unknown" else light, "middle over"
     if light != "unknown":
@@ -397,21 +406,27 @@ def _key(
     as_stated: bool,
 ) -> Iterator[tuple[str, str]]:
     """Lines under the picture, as (class, words): plants, places, media, water, and what is drawn as a guess."""
-    names = [f"{numbers[p['id']]} {p['name']}" for p in made["plants"]]
+    names = [f"{numbers[p['id']]}{SPACE}{p['name']}" for p in made["plants"]]
     yield "soft", f"Plants (signs, not to scale): {', '.join(names)}"
     for part in made["parts"]:
         if part["part"] != "place":
             continue
         rows, place = rows_of(part), plan.places[part["id"]]
-        stack = ", ".join(f"{cm:g} cm {layers[words]}" for cm, words in _stack(place)) or "layers not stated"
-        light = in_words(_year_span(rows["dli"]), "mol/m²/day")
+        stack = (
+            ", ".join(f"{cm:g}{SPACE}cm{SPACE}{layers[words]}" for cm, words in _stack(place)) or "layers not stated"
+        )
+        light = in_words(_year_span(rows["dli"]), "mol/m²/day").replace(" ", SPACE)
         yield "soft", f"{part['id']}: {_moisture(rows['moisture'])}; light a day {light}; from below {stack}"
     for words, letter in layers.items():
         yield "soil", f"{letter} {words}"
     for unit in plan.water_units.values():
         level = [v for v in unit.year("level") if v != UNKNOWN]
         height = (min(v[0] for v in level), max(v[1] for v in level)) if level else (None, None)
-        yield "soft", f"Water of {unit.id} (dashed line with ▽): {in_words(height, 'cm')} above the floor"
+        yield "soft", f"Water of {unit.id} (dashed line, ▽): {in_words(height, 'cm')} above the floor"
+    for place in plan.places.values():
+        deep = sum(cm for cm, _ in _stack(place))
+        if "crown_height" in place.given and deep > place.given["crown_height"] + FLAT:
+            yield "soft", f"The layers of {place.id} reach below the floor: its crown height or its depth is not right"
     if not sized:
         yield "soft", "The size of the vessel is not stated: its panes are a guess"
     if not as_stated:
@@ -420,7 +435,7 @@ def _key(
 
 def _swatch(words: str, y: float, layers: Mapping[str, str]) -> Markup:
     fill = _fill(words[0])
-    return shape("rect", class_="box soil", x=0.5, y=y - 10, width=16, height=12, fill=fill)
+    return shape("rect", class_="soil", x=0.5, y=y - 10, width=16, height=12, fill=fill)
 
 
 # the strips
@@ -436,24 +451,32 @@ def _strips(made: Mapping[str, Any]) -> Drawn:
         *(text(GUTTER + (m + 0.5) * CELL, 11, name, "tick") for m, name in enumerate(NAMES)),
     ]
     told, y = [], 20.0
-    rows = [(f"Light a day at {id}, mol/m²/day", [p["dli"]]) for id, p in places]
-    rows.append(("Temperature, °C", [case["temperature_day"], case["temperature_night"]]))
-    rows.append(("Humidity, %", [case["humidity"], case["night_humidity"]]))
-    for title, shown in rows:
+    light = [0.0, *(end for _, p in places for pair in p["dli"]["months"] for end in pair if end is not None)]
+    rows = [(f"Light at {id}, mol/m²/day", [p["dli"]], light) for id, p in places]
+    for title, keys in (
+        ("Temperature, °C", ("temperature_day", "temperature_night")),
+        ("Humidity, %", ("humidity", "night_humidity")),
+    ):
+        shown = [case[key] for key in keys]
+        rows.append((title, shown, [end for row in shown for pair in row["months"] for end in pair if end is not None]))
+    for title, shown, known in rows:
         parts.append(text(GUTTER, y + 11, title, "head"))
-        parts += _bars(shown, y + 16)
+        parts.append(text(GUTTER + 12 * CELL, y + 11, _spans(shown), "end"))
+        parts += _bars(shown, _bounds(known), y + 16)
         told.append(f"{title}: {_said(shown)}.")
         y += 16 + TALL + 8
     for id, place in places:
         title = f"Moisture at {id}"
         parts.append(text(GUTTER, y + 11, title, "head"))
+        parts.append(text(GUTTER + 12 * CELL, y + 11, _moisture(place["moisture"]), "end"))
         parts += _levels(place["moisture"], y + 16)
         words = year_in_words(place["moisture"]) if "words" in place["moisture"] else "unknown"
         told.append(f"{title}: {words} ({place['moisture']['how']}).")
         y += 16 + TALL + 8
     for line in (
-        "Filled: day. Hatched: night. Solid outline: measured. Dashed: predicted.",
-        "A bar reaches from the least to the most it may be; ?: not known.",
+        "Filled: day. Hatched: night. A bar reaches from the",
+        "least to the most it may be. Dashed outline: predicted.",
+        "Solid outline: measured. ?: not known.",
     ):
         parts.append(text(0, y + 10, line, "soft"))
         y += LINE
@@ -465,15 +488,20 @@ def _night_pattern() -> Markup:
     return el("pattern", line, id="night-hatch", width=6, height=6, patternUnits="userSpaceOnUse")
 
 
+def _spans(shown: Sequence[Mapping[str, Any]]) -> str:
+    """Least and greatest of the year, of day and night where there are two."""
+    spans = [in_words(_year_span(row)) for row in shown]
+    return spans[0] if len(spans) == 1 else f"day {spans[0]}, night {spans[1]}"
+
+
 def _said(shown: Sequence[Mapping[str, Any]]) -> str:
     return "; ".join(f"{row['title']} {year_in_words(row)} ({row['how']})" for row in shown)
 
 
-def _bars(shown: Sequence[Mapping[str, Any]], top: float) -> Iterator[Markup]:
-    """Bars of one condition, or of day and night side by side, on a scale of their own."""
-    known = [end for row in shown for pair in row["months"] for end in pair if end is not None]
-    low, high = _bounds(known)
-    yield from _frame(top, (f"{low:g}", f"{high:g}") if known else ("", ""))
+def _bars(shown: Sequence[Mapping[str, Any]], bounds: tuple[float, float], top: float) -> Iterator[Markup]:
+    """Bars of one condition, or of day and night side by side. bounds : of the scale."""
+    low, high = bounds
+    yield from _frame(top, (f"{low:g}", f"{high:g}"))
     wide = (CELL - 4) / len(shown)
 
     def y(value: float | None, unknown: float) -> float:
@@ -489,7 +517,7 @@ def _bars(shown: Sequence[Mapping[str, Any]], top: float) -> Iterator[Markup]:
             class_ = f"{'day' if n == 0 else 'night'}{' predicted' if row['how'] == 'predicted' else ''}"
             least = max(below - above, 1.6)
             fill = None if n == 0 else "url(#night-hatch)"
-            yield shape("rect", class_=f"box {class_}", x=x, y=below - least, width=wide - 1.5, height=least, fill=fill)
+            yield shape("rect", class_=class_, x=x, y=below - least, width=wide - 1.5, height=least, fill=fill)
 
 
 def _bounds(known: Sequence[float]) -> tuple[float, float]:
@@ -525,7 +553,7 @@ def _levels(row: Mapping[str, Any], top: float) -> Iterator[Markup]:
         predicted = " predicted" if row["how"] == "predicted" else ""
         yield shape(
             "rect",
-            class_=f"box day{predicted}",
+            class_=f"day{predicted}",
             x=x + 2,
             y=top + TALL - (wet + 1) * step,
             width=CELL - 4,

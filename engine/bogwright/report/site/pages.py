@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bogwright.report.site import (
+    demo_page,
     difficulty_page,
     indexes,
     needs_pages,
@@ -28,6 +29,7 @@ def generate(atlas: Atlas) -> Iterator[Page]:
     yield indexes.sources(atlas)
     yield from needs_pages.pages(atlas)
     yield difficulty_page.page(atlas)
+    yield demo_page.page(atlas)
     for genus in atlas.genera:
         if atlas.genus(genus) is None:
             yield indexes.genus_without_profile(atlas, genus)

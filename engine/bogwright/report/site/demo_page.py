@@ -1,0 +1,151 @@
+"""A demo enclosure: a plan drawn, its conditions with what they rest on, and the verdict with its rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from markupsafe import Markup
+
+from bogwright import data
+from bogwright.judge.ask import ask_plan
+from bogwright.judge.read import LoadedPlan, load_plan
+from bogwright.report import conditions
+from bogwright.report.conditions import conditions_content, hours_words, in_words, year_in_words
+from bogwright.report.content import HORIZONS, content
+from bogwright.report.section import section, strips
+from bogwright.report.site.atlas import Atlas, Page
+from bogwright.report.site.markup import Text, bullets, cat, el, joined
+from bogwright.report.site.sheet import Sheet
+from bogwright.report.site.statistics_page import table
+from bogwright.report.site.wording import mark, severity
+
+DEMO = "plans/landing-case.yaml"  # below kb/
+HOWS = {
+    "measured": ("■", "measured", "stated by the plan"),
+    "predicted": ("▨", "predicted", "worked out from the plan and from what is taken for granted"),
+    "unknown": ("?", "not predicted", "something is wanted for it"),
+}
+
+
+def page(atlas: Atlas) -> Page:
+    """The demo plan, from its picture to its verdict."""
+    sheet = Sheet(atlas, "demo/")
+    bench = atlas.bench
+    loaded = load_plan(bench, str(data.kb_folder() / DEMO))
+    made = conditions_content(bench, loaded.plan)
+    told = cat(
+        f"{loaded.plan.title}. {loaded.data.get('notes', '')} Drawn, predicted and judged from ",
+        sheet.file(DEMO, 1),
+        " when this page was built; ",
+        el("code", "bogwright conditions PLAN.yaml"),
+        " does the same for a plan of yours.",
+    )
+    pictures = el("div", section(loaded.plan, made), strips(made), class_="pictures")
+    sections = [
+        sheet.section("The case and its year", "picture", pictures),
+        sheet.section("Conditions", "conditions", *_conditions(made)),
+        sheet.section("What this rests on", "rests-on", *_resting(made)),
+        sheet.section("Not predicted", "wanted", *_wanted(made)),
+        sheet.section("If something fails", "failures", *_failures(made)),
+        sheet.section("The verdict", "verdict", *_verdict(sheet, loaded)),
+    ]
+    body = cat(el("header", el("h1", "A demo enclosure"), el("p", told), class_="title"), *sections)
+    about = "A planned case drawn and predicted month by month, with what each figure rests on, and judged."
+    return Page(
+        sheet.here, "A demo enclosure", body, "verdicts/", about, (("Verdicts", "verdicts/", ""),), tuple(sheet.toc)
+    )
+
+
+def _conditions(made: Mapping[str, Any]) -> Iterator[Markup]:
+    """A table for each part: condition, its year, how it was got, what was taken for granted for it."""
+    granted = {one["name"]: one["title"] for one in made["rests_on"] if not one["stated"]}
+    yield el("p", "Each figure is a range: what it may be, given all it rests on.", class_="dim")
+    for said in conditions.dew(made):
+        yield el("p", said)
+    for part in made["parts"]:
+        names = [p["name"] for p in made["plants"] if p["id"] in part.get("plants", ())]
+        yield el("h3", f"{part['title']}{': ' if names else ''}{', '.join(names)}")
+        yield table(
+            ("condition", "in the year", "how", "taken for granted"),
+            [
+                (
+                    f"{row['title'][:1].upper()}{row['title'][1:]}",
+                    "—" if row["how"] == "unknown" else year_in_words(row),
+                    mark(HOWS, row["how"], "standing"),
+                    ", ".join(granted[name] for name in row["rests_on"] if name in granted) or "—",
+                )
+                for row in part["rows"]
+            ],
+        )
+
+
+def _resting(made: Mapping[str, Any]) -> Iterator[Markup]:
+    if not made["rests_on"]:
+        yield el("p", "Nothing but what the plan states.", class_="dim")
+        return
+    yield table(
+        ("figure", "range", "where from", "how to do better"),
+        [
+            (
+                f"{one['title'][:1].upper()}{one['title'][1:]}",
+                year_in_words(one),
+                "stated by the plan" if one["stated"] else "taken for granted",
+                one["ask"] or "—",
+            )
+            for one in made["rests_on"]
+        ],
+    )
+
+
+def _wanted(made: Mapping[str, Any]) -> Iterator[Markup]:
+    if not made["needs"]:
+        yield el("p", "Nothing: every condition is measured or predicted.", class_="dim")
+        return
+    items: list[Text] = [cat(el("strong", one["needs"]), f": for {', '.join(one['for'])}") for one in made["needs"]]
+    yield bullets(items)
+
+
+def _failures(made: Mapping[str, Any]) -> Iterator[Markup]:
+    yield el(
+        "p",
+        "Until a plant in growth is beyond the coldest night or the hottest day that it survives. The heat of water "
+        "and of stated panes is counted; evaporation, the medium and draughts are not.",
+        class_="dim",
+    )
+    rows = ((one["plant"], one["failure"], _limit(one), hours_words(one)) for one in made["holds_out"])
+    yield table(("plant", "what fails", "survives", "how long"), rows)
+
+
+def _limit(one: Mapping[str, Any]) -> str:
+    return in_words(one["limit"], "°C") if "limit" in one else "not known"
+
+
+def _verdict(sheet: Sheet, loaded: LoadedPlan) -> Iterator[Markup]:
+    """What the rules make of it, with a link to each rule that decides."""
+    judged = content(ask_plan(sheet.atlas.bench, loaded.plan, loaded.data, lambda _n, _message: None))
+    yield el("p", el("strong", judged["verdict"].capitalize()), f" {HORIZONS[judged['horizon']]}.", class_="lead")
+    if judged["readings"]:
+        yield bullets(f"{one['verdict']}: {one['reading']}" for one in judged["readings"])
+    plants = (
+        (
+            one["plant"],
+            one["outcome"] + (" if you keep the conditions" if one["if_kept"] else ""),
+            one.get("because", "—"),
+        )
+        for one in judged["plants"]
+    )
+    yield table(("plant", "outcome", "because"), plants)
+    if judged["findings"]:
+        yield el("h3", "What decides")
+        yield bullets(_finding(sheet, one) for one in judged["findings"])
+    if judged["actions"]:
+        yield el("h3", "What would make it work")
+        yield bullets(f"{one['action']} → {one['verdict']}" for one in judged["actions"])
+    yield el("p", sheet.link("How a verdict is reached", "verdicts/"), ".")
+
+
+def _finding(sheet: Sheet, one: Mapping[str, Any]) -> Markup:
+    rule = sheet.link(one["title"], f"rules/{one['rule']}/")
+    said: list[Text] = [severity(one["severity"]), f": {one['says']}", f" → {one['do']}" if one.get("do") else ""]
+    return joined([cat(*said), rule], " Rule: ")
