@@ -276,6 +276,20 @@ def _drips(pair: Sequence[float | None]) -> str:
     return "drip" if low is not None and low > 0 else "may drip"
 
 
+def fates(made: Mapping[str, Any], failure: str) -> dict[str, list[Mapping[str, Any]]]:
+    """How long the case holds out when something fails, in words, with the plants for which that is so."""
+    found: dict[str, list[Mapping[str, Any]]] = {}
+    for one in made["holds_out"]:
+        if one["failure"] == failure:
+            found.setdefault(hours_words(one), []).append(one)
+    return found
+
+
+def limit_words(one: Mapping[str, Any]) -> str:
+    """What a plant survives, in brackets behind its name; nothing where no figure is known."""
+    return f" ({in_words(one['limit'], '°C')})" if "limit" in one else ""
+
+
 def hours_words(one: Mapping[str, Any]) -> str:
     """How long the case holds out for one plant."""
     if "needs" in one:

@@ -136,12 +136,8 @@ def _failures(made: Mapping[str, Any], out: TextIO, everything: bool) -> list[st
         return []
     lines = ["", bold("If something fails: until a plant in growth is beyond what it survives", out)]
     for failure in (conditions.COLD, conditions.HOT):
-        found = [one for one in made["holds_out"] if one["failure"] == failure]
-        by_words: dict[str, list[str]] = {}
-        for one in found:
-            limit = f" ({in_words(one['limit'], '°C')})" if "limit" in one and everything else ""
-            by_words.setdefault(conditions.hours_words(one), []).append(f"{one['plant']}{limit}")
-        for words, plants in by_words.items():
+        for words, ones in conditions.fates(made, failure).items():
+            plants = [f"{one['plant']}{conditions.limit_words(one) if everything else ''}" for one in ones]
             who = ", ".join(plants) if everything or len(plants) < 4 else f"{plants[0]} and {len(plants) - 1} more"
             lines += wrap(f"{failure}: {words} — {who}", "  ", "    ")
     return [*lines, *wrap("(counted: water and stated panes; not: evaporation, medium, draughts)", "  ")]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -11,7 +12,7 @@ from bogwright import data
 from bogwright.judge.ask import ask_plan
 from bogwright.judge.read import LoadedPlan, load_plan
 from bogwright.report import conditions
-from bogwright.report.conditions import conditions_content, hours_words, in_words, year_in_words
+from bogwright.report.conditions import conditions_content, year_in_words
 from bogwright.report.content import HORIZONS, content
 from bogwright.report.section import section, strips
 from bogwright.report.site.atlas import Atlas, Page
@@ -21,6 +22,7 @@ from bogwright.report.site.statistics_page import table
 from bogwright.report.site.wording import mark, severity
 
 DEMO = "plans/landing-case.yaml"  # below kb/
+_UNIT = re.compile(r"(?<=\d) (?=[^\d(])")
 HOWS = {
     "measured": ("■", "measured", "stated by the plan"),
     "predicted": ("▨", "predicted", "worked out from the plan and from what is taken for granted"),
@@ -58,8 +60,8 @@ def page(atlas: Atlas) -> Page:
 
 
 def _conditions(made: Mapping[str, Any]) -> Iterator[Markup]:
-    """A table for each part: condition, its year, how it was got, what was taken for granted for it."""
-    granted = {one["name"]: one["title"] for one in made["rests_on"] if not one["stated"]}
+    """A table for each part: condition, its year, how it was got, what was taken for granted for it, by number."""
+    granted = _granted(made)
     yield el("p", "Each figure is a range: what it may be, given all it rests on.", class_="dim")
     for said in conditions.dew(made):
         yield el("p", said)
@@ -71,13 +73,27 @@ def _conditions(made: Mapping[str, Any]) -> Iterator[Markup]:
             [
                 (
                     f"{row['title'][:1].upper()}{row['title'][1:]}",
-                    "—" if row["how"] == "unknown" else year_in_words(row),
+                    "—" if row["how"] == "unknown" else _whole(year_in_words(row)),
                     mark(HOWS, row["how"], "standing"),
-                    ", ".join(granted[name] for name in row["rests_on"] if name in granted) or "—",
+                    joined(granted[name] for name in row["rests_on"] if name in granted) or "—",
                 )
                 for row in part["rows"]
             ],
         )
+
+
+def _granted(made: Mapping[str, Any]) -> dict[str, Markup]:
+    """Links to the figures that were taken for granted, by name."""
+    return {
+        one["name"]: el("a", str(n), href=f"#figure-{n}", title=one["title"], aria_label=f"{n}: {one['title']}")
+        for n, one in enumerate(made["rests_on"], 1)
+        if not one["stated"]
+    }
+
+
+def _whole(figures: str) -> str:
+    """Figures that keep their units on the same line."""
+    return _UNIT.sub("\u00a0", figures)
 
 
 def _resting(made: Mapping[str, Any]) -> Iterator[Markup]:
@@ -88,12 +104,12 @@ def _resting(made: Mapping[str, Any]) -> Iterator[Markup]:
         ("figure", "range", "where from", "how to do better"),
         [
             (
-                f"{one['title'][:1].upper()}{one['title'][1:]}",
-                year_in_words(one),
+                el("span", f"{n}. {one['title'][:1].upper()}{one['title'][1:]}", id=f"figure-{n}"),
+                _whole(year_in_words(one)),
                 "stated by the plan" if one["stated"] else "taken for granted",
                 one["ask"] or "—",
             )
-            for one in made["rests_on"]
+            for n, one in enumerate(made["rests_on"], 1)
         ],
     )
 
@@ -113,12 +129,12 @@ def _failures(made: Mapping[str, Any]) -> Iterator[Markup]:
         "and of stated panes is counted; evaporation, the medium and draughts are not.",
         class_="dim",
     )
-    rows = ((one["plant"], one["failure"], _limit(one), hours_words(one)) for one in made["holds_out"])
-    yield table(("plant", "what fails", "survives", "how long"), rows)
-
-
-def _limit(one: Mapping[str, Any]) -> str:
-    return in_words(one["limit"], "°C") if "limit" in one else "not known"
+    rows = (
+        (failure, ", ".join(f"{one['plant']}{conditions.limit_words(one)}" for one in ones), words)
+        for failure in (conditions.COLD, conditions.HOT)
+        for words, ones in conditions.fates(made, failure).items()
+    )
+    yield table(("what fails", "for", "how long"), rows)
 
 
 def _verdict(sheet: Sheet, loaded: LoadedPlan) -> Iterator[Markup]:
