@@ -151,3 +151,18 @@ def test_every_growth_form_of_the_profiles_has_a_sign(bench):
         if not entry.listed and getattr(bench.base.profile(entry.id).claim("habit.growth_form"), "value", None)
     }
     assert forms and forms <= set(FORMS)
+
+
+def test_tall_beds_and_many_places_keep_their_words_inside_and_apart(bench):
+    """Crowns at the rim leave room above; narrow places give only their names; places alike share a strip."""
+    data = label_plan()
+    data["case"]["vessel"] = {"openings": "outdoor", "inside_cm": [60, 40, 20]}
+    bed = data["places"][0]
+    data["places"] = [
+        {**bed, "id": f"b{n}", "crown_height": 20, "size_cm": [10, 30], "at_cm": [5 + 10 * n, 20]} for n in range(6)
+    ]
+    data["plants"][0]["place"] = "b0"
+    svg, year, _ = drawn(bench, data)
+    assert all(float(one.get("y")) >= 9 for one in svg.iter("text"))
+    assert {f"b{n}" for n in range(6)} <= set(texts(svg)) and "mol/m²/day" not in texts(svg)
+    assert "Moisture at all places" in texts(year)

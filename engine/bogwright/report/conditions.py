@@ -84,14 +84,15 @@ def conditions_content(bench: Bench, plan: Plan) -> dict[str, Any]:
 
 
 def _plant(bench: Bench, entry: PlantEntry) -> dict[str, Any]:
-    """A plant of the plan with the names it may stand for; none where nobody knows it."""
+    """A plant of the plan with the taxa its name may stand for; none where nobody knows it."""
+    made: dict[str, Any] = {"id": entry.id, "name": entry.taxon, "stage": entry.stage, "place": entry.place}
     try:
         forms = list(resolve(bench, entry.taxon))
     except AskError as error:
-        return {"id": entry.id, "name": entry.taxon, "place": entry.place, "taxa": [], "unknown": error.problems[0]}
+        return made | {"taxa": [], "unknown": error.problems[0]}
     shapes = {word(bench.base.profile(form).claim("habit.growth_form")) for form in forms}
     shape = shapes.pop() if len(shapes) == 1 else "?"
-    return {"id": entry.id, "name": entry.taxon, "place": entry.place, "taxa": forms, "growth_form": shape}
+    return made | {"taxa": forms, "growth_form": shape}
 
 
 def _part(kind: str, id: str, title: str, told: Mapping[str, Told], shown: Sequence[Quantity]) -> dict[str, Any]:
@@ -190,7 +191,8 @@ def _survived(bench: Bench, plant: Mapping[str, Any]) -> tuple[Interval | None, 
     """Coldest night and hottest day it survives in growth, over every form its name may mean."""
     lows, highs = [], []
     for taxon in plant["taxa"]:
-        asked = bench.needs(bench.base.profile(taxon), id=taxon, name=plant["name"]).demands[GROWTH]
+        needs = bench.needs(bench.base.profile(taxon), id=taxon, name=plant["name"], stage=plant["stage"])
+        asked = needs.demands[GROWTH]
         night, day = asked.get("temperature_night"), asked.get("temperature_day")
         lows.append(night.survives_low if night else None)
         highs.append(day.survives_high if day else None)
@@ -251,6 +253,11 @@ def span_of(rows: Iterable[Mapping[str, Any]]) -> list[list[float | None]]:
         ]
         for m in range(12)
     ]
+
+
+def wide(one: Mapping[str, Any]) -> bool:
+    """Whether a closer figure could change anything."""
+    return any(low != high for low, high in one["months"])
 
 
 def rows_of(part: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:

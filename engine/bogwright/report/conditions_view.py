@@ -147,7 +147,7 @@ def _resting(made: Mapping[str, Any], out: TextIO, everything: bool) -> list[str
     if not made["rests_on"]:
         return []
     lines = ["", bold("What this rests on", out)]
-    granted = [one for one in made["rests_on"] if not one["stated"] and (everything or _wide(one))]
+    granted = [one for one in made["rests_on"] if not one["stated"] and (everything or conditions.wide(one))]
     stated = [one for one in made["rests_on"] if one["stated"]]
     for one in granted:
         ask = f". Better: {one['ask']}" if one["ask"] else ""
@@ -161,11 +161,6 @@ def _resting(made: Mapping[str, Any], out: TextIO, everything: bool) -> list[str
     elif stated:
         lines += wrap(f"you state: {'; '.join(one['title'] for one in stated)}", "  ", "    ")
     return lines
-
-
-def _wide(one: Mapping[str, Any]) -> bool:
-    """Whether a closer figure could change anything."""
-    return any(low != high for low, high in one["months"])
 
 
 def _figure(one: Mapping[str, Any]) -> str:

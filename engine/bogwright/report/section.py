@@ -17,9 +17,11 @@ from bogwright.report.conditions import class_words, in_words, rows_of, year_in_
 from bogwright.report.site.charts import svg
 from bogwright.report.site.charts.svg import WIDTH, coordinate, group, shape, text
 from bogwright.report.site.markup import Text, cat, el
+from bogwright.rules.says import number
 from bogwright.sharing.months import NAMES
 
 LEFT, RIGHT, TALLEST = 30.0, 338.0, 250.0
+LID_WORDS, PLANT_WORDS = 22.0, 104.0  # room above the topmost pane or lamp, and above the topmost crown
 LETTER = 6.9  # width of a letter, as far as a picture that no browser has measured can know
 LINE = 13.0
 LINE_LETTERS = 54
@@ -27,7 +29,7 @@ SPACE = "\u00a0"  # between what stays on one line
 CLASS = "section"
 FLAT = 0.01  # cm that nobody measures
 GAP, EDGE = 12.0, 10.0  # between both pictures of a file, and around them
-NARROW = 50.0  # a place narrower than this has its words only below the picture
+NARROW = 58.0  # a place narrower than this has its words only below the picture
 SOIL = (
     "M0 3h2M5 6h2",
     "M0 8 8 0M-2 2 2-2M6 10l4-4",
@@ -117,7 +119,8 @@ def _section(plan: Plan, made: Mapping[str, Any]) -> Drawn:
     width, height, sized = _vessel(plan)
     top = max([height, *(lamp["height"] + 3 for lamp in plan.lamps if "height" in lamp)])
     unit = min((RIGHT - LEFT) / width, TALLEST / top)
-    scale = Scale(unit, 22 + top * unit)
+    crowns = [_crown(place) for place in plan.places.values()]
+    scale = Scale(unit, max(LID_WORDS + top * unit, PLANT_WORDS + max(crowns) * unit))
     across, as_stated = _across(plan, width)
     layers = _layers(plan)
     numbers = {plant["id"]: n for n, plant in enumerate(made["plants"], 1)}
@@ -195,6 +198,11 @@ def _stack(place: Place) -> list[tuple[float, str]]:
         parts = ", ".join(_named(m) for m in medium.get("components", ()))
         return [(medium["depth"], f"{parts}, shares not stated" if "," in parts else parts or "medium not stated")]
     return []
+
+
+def _crown(place: Place) -> float:
+    """Height of the crowns above the floor; the top of the layers where it is not stated. [cm]"""
+    return float(place.given.get("crown_height", sum(cm for cm, _ in _stack(place))))
 
 
 def _mixed(layer: Mapping[str, Any]) -> str:
@@ -291,7 +299,7 @@ def _bed(scale: Scale, place: Place, across: tuple[float, float], layers: Mappin
     """The layers of a place; a dashed line at its crowns where they are not told."""
     left, right = scale.x(across[0]), scale.x(across[1])
     stack = _stack(place)
-    crown = place.given.get("crown_height", sum(cm for cm, _ in stack))
+    crown = _crown(place)
     foot = crown - sum(cm for cm, _ in stack)
     if not stack:
         y = coordinate(scale.y(crown))
@@ -338,7 +346,7 @@ def _grown(
 ) -> Markup:
     """The plants of a place as numbered signs, and its name, moisture and light above them."""
     left, right = scale.x(across[0]), scale.x(across[1])
-    crown = scale.y(place.given.get("crown_height", sum(cm for cm, _ in _stack(place))))
+    crown = scale.y(_crown(place))
     plants = [p for p in made["plants"] if p["id"] in part["plants"]]
     drawn: list[Text] = []
     for n, plant in enumerate(plants):
@@ -347,25 +355,29 @@ def _grown(
         sign = el("path", el("title", plant["name"]), class_="plant", d=form)
         drawn.append(el("g", sign, transform=f"translate({coordinate(x)} {coordinate(crown)})"))
         drawn.append(text(x, crown - 21, str(numbers[plant["id"]]), "middle over"))
-    if right - left >= NARROW:
-        lines = list(_at_place(part, right - left))
-        y = max(32.0, crown - 36 - (len(lines) - 1) * LINE)
-        for line, class_ in lines:
-            drawn.append(text((left + right) / 2, y, line, class_))
-            y += LINE
+    lines = list(_at_place(part, right - left))
+    y = crown - 36 - (len(lines) - 1) * LINE
+    for line, class_ in lines:
+        drawn.append(text((left + right) / 2, y, line, class_))
+        y += LINE
     return cat(*drawn)
 
 
 def _at_place(part: Mapping[str, Any], wide: float) -> Iterator[tuple[str, str]]:
-    """What stands at a place, as (line, class): its name, its moisture, its light."""
+    """What stands at a place, as (line, class): name, moisture and light; at a narrow one its name, if at all."""
     rows = rows_of(part)
-    yield part["id"], "name over"
+    if wide >= NARROW or len(part["id"]) * LETTER <= wide:
+        yield part["id"], "name over"
+    if wide < NARROW:
+        return
     for line in textwrap.wrap(_moisture(rows["moisture"]), max(11, int(wide / LETTER)), break_on_hyphens=False):
         yield line, "middle over"
     light = in_words(_year_span(rows["dli"]))
-    yield f"light {light}" if light == "unknown" else light, "middle over"
-    if light != "unknown":
-        yield "mol/m²/day", "tick over"
+    if light == "unknown":
+        yield "light ?", "middle over"
+        return
+    yield light, "middle over"
+    yield "mol/m²/day", "tick over"
 
 
 def _moisture(row: Mapping[str, Any]) -> str:
@@ -421,7 +433,10 @@ def _key(
         yield "soil", f"{letter} {words}"
     for unit in plan.water_units.values():
         level = [v for v in unit.year("level") if v != UNKNOWN]
-        height = (min(v[0] for v in level), max(v[1] for v in level)) if level else (None, None)
+        if not level:
+            yield "soft", f"Water of {unit.id}: its level is unknown"
+            continue
+        height = (min(v[0] for v in level), max(v[1] for v in level))
         yield "soft", f"Water of {unit.id} (dashed line, ▽): {in_words(height, 'cm')} above the floor"
     for place in plan.places.values():
         deep = sum(cm for cm, _ in _stack(place))
@@ -452,7 +467,7 @@ def _strips(made: Mapping[str, Any]) -> Drawn:
     ]
     told, y = [], 20.0
     light = [0.0, *(end for _, p in places for pair in p["dli"]["months"] for end in pair if end is not None)]
-    rows = [(f"Light at {id}, mol/m²/day", [p["dli"]], light) for id, p in places]
+    rows = [(f"Light at {where}, mol/m²/day", [row], light) for where, row in _alike(places, "dli")]
     for title, keys in (
         ("Temperature, °C", ("temperature_day", "temperature_night")),
         ("Humidity, %", ("humidity", "night_humidity")),
@@ -465,13 +480,12 @@ def _strips(made: Mapping[str, Any]) -> Drawn:
         parts += _bars(shown, _bounds(known), y + 16)
         told.append(f"{title}: {_said(shown)}.")
         y += 16 + TALL + 8
-    for id, place in places:
-        title = f"Moisture at {id}"
+    for where, row in _alike(places, "moisture"):
+        title = f"Moisture at {where}"
         parts.append(text(GUTTER, y + 11, title, "head"))
-        parts.append(text(GUTTER + 12 * CELL, y + 11, _moisture(place["moisture"]), "end"))
-        parts += _levels(place["moisture"], y + 16)
-        words = year_in_words(place["moisture"]) if "words" in place["moisture"] else "unknown"
-        told.append(f"{title}: {words} ({place['moisture']['how']}).")
+        parts.append(text(GUTTER + 12 * CELL, y + 11, _moisture(row), "end"))
+        parts += _levels(row, y + 16)
+        told.append(f"{title}: {year_in_words(row)} ({row['how']}).")
         y += 16 + TALL + 8
     for line in (
         "Filled: day. Hatched: night. A bar reaches from the",
@@ -488,6 +502,27 @@ def _night_pattern() -> Markup:
     return el("pattern", line, id="night-hatch", width=6, height=6, patternUnits="userSpaceOnUse")
 
 
+def _alike(
+    places: Sequence[tuple[str, Mapping[str, Mapping[str, Any]]]], key: str
+) -> list[tuple[str, Mapping[str, Any]]]:
+    """A condition of the places, those with the same year under one name."""
+    found: list[tuple[list[str], Mapping[str, Any]]] = []
+    for id, rows in places:
+        for ids, row in found:
+            if _same(row, rows[key]):
+                ids.append(id)
+                break
+        else:
+            found.append(([id], rows[key]))
+    if len(found) == 1 and len(places) > 1:
+        return [("all places", found[0][1])]
+    return [(", ".join(ids) if len(ids) < 3 else f"{ids[0]} and {len(ids) - 1} more", row) for ids, row in found]
+
+
+def _same(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
+    return all(one.get(key) == other.get(key) for key in ("how", "months", "words"))
+
+
 def _spans(shown: Sequence[Mapping[str, Any]]) -> str:
     """Least and greatest of the year, of day and night where there are two."""
     spans = [in_words(_year_span(row)) for row in shown]
@@ -501,7 +536,7 @@ def _said(shown: Sequence[Mapping[str, Any]]) -> str:
 def _bars(shown: Sequence[Mapping[str, Any]], bounds: tuple[float, float], top: float) -> Iterator[Markup]:
     """Bars of one condition, or of day and night side by side. bounds : of the scale."""
     low, high = bounds
-    yield from _frame(top, (f"{low:g}", f"{high:g}"))
+    yield from _frame(top, (number(low), number(high)))
     wide = (CELL - 4) / len(shown)
 
     def y(value: float | None, unknown: float) -> float:
@@ -525,6 +560,8 @@ def _bounds(known: Sequence[float]) -> tuple[float, float]:
     if not known:
         return 0.0, 1.0
     low, high = min(known), max(known)
+    if low == high == 0:
+        return 0.0, 1.0
     spread = max(high - low, abs(high) * 0.1, 1e-3)
     step = next(s for s in (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 1000, 1e4, 1e9) if s * 5 >= spread)
     return step * (low // step), step * (-(-high // step) + (high % step == 0))

@@ -22,6 +22,7 @@ from bogwright.report.site.statistics_page import table
 from bogwright.report.site.wording import mark, severity
 
 DEMO = "plans/landing-case.yaml"  # below kb/
+_DASH = re.compile(r"(?<=\d)–(?=\d)")
 _UNIT = re.compile(r"(?<=\d) (?=[^\d(])")
 HOWS = {
     "measured": ("■", "measured", "stated by the plan"),
@@ -75,7 +76,7 @@ def _conditions(made: Mapping[str, Any]) -> Iterator[Markup]:
                     f"{row['title'][:1].upper()}{row['title'][1:]}",
                     "—" if row["how"] == "unknown" else _whole(year_in_words(row)),
                     mark(HOWS, row["how"], "standing"),
-                    joined(granted[name] for name in row["rests_on"] if name in granted) or "—",
+                    el("span", joined(link for name, link in granted.items() if name in row["rests_on"]) or "—"),
                 )
                 for row in part["rows"]
             ],
@@ -92,8 +93,8 @@ def _granted(made: Mapping[str, Any]) -> dict[str, Markup]:
 
 
 def _whole(figures: str) -> str:
-    """Figures that keep their units on the same line."""
-    return _UNIT.sub("\u00a0", figures)
+    """Figures that keep both ends and their unit on one line."""
+    return _DASH.sub("\u2060–\u2060", _UNIT.sub("\u00a0", figures))
 
 
 def _resting(made: Mapping[str, Any]) -> Iterator[Markup]:
@@ -104,10 +105,10 @@ def _resting(made: Mapping[str, Any]) -> Iterator[Markup]:
         ("figure", "range", "where from", "how to do better"),
         [
             (
-                el("span", f"{n}. {one['title'][:1].upper()}{one['title'][1:]}", id=f"figure-{n}"),
+                el("span", f"{n}. {one['title']}", id=f"figure-{n}"),
                 _whole(year_in_words(one)),
                 "stated by the plan" if one["stated"] else "taken for granted",
-                one["ask"] or "—",
+                one["ask"] if one["ask"] and conditions.wide(one) else "—",
             )
             for n, one in enumerate(made["rests_on"], 1)
         ],
