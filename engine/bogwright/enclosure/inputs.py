@@ -149,10 +149,10 @@ def _label_flux(lamp: Mapping[str, Any], kind: Mapping[str, Any]) -> Year | None
     if "watts" not in lamp:
         return None
     watts = monthly(lamp["watts"])
-    per_watt = span(kind.get("ppf_per_watt"))
+    per_watt = span(kind.get("ppf_per_watt", {}).get("value"))
     if per_watt is not None:
         return tuple((w[0] * per_watt[0], w[1] * per_watt[1]) for w in watts)
-    efficacy = span(kind.get("efficacy"))
+    efficacy = span(kind.get("efficacy", {}).get("value"))
     if efficacy is None or constant is None:
         return None
     return _flux(tuple((w[0] * efficacy[0], w[1] * efficacy[1]) for w in watts), constant)

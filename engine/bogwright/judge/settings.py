@@ -110,7 +110,7 @@ def changes_for(
     found: dict[str, Change] = {}
     wants = list(_wants(finding, rows, rules, plan, forecast))
     for want in wants:
-        for knob in _knobs(want, plan, data):
+        for knob in _knobs(want, plan, forecast):
             value = _solve(knob, wants, data, tables)
             if value is not None:
                 change = Change(knob.words(value), _setter(knob, value), knob.effort)
@@ -180,12 +180,13 @@ def _solve(knob: Knob, wants: Sequence[Want], data: Data, tables: Tables) -> flo
                 break
         steps = (far - knob.start) / knob.step
         rounded = knob.start + knob.step * (int(steps - SAFE) + 1 if steps > 0 else int(steps + SAFE) - 1)
-        inside = min(max(rounded, min(knob.ends)), max(knob.ends))
+        turns = (knob.start, *knob.ends)
+        inside = min(max(rounded, min(turns)), max(turns))
         return round(inside, 4) if met(inside) else None
     return None
 
 
-def _knobs(want: Want, plan: Plan, data: Data) -> Iterator[Knob]:
+def _knobs(want: Want, plan: Plan, forecast: Forecast) -> Iterator[Knob]:
     """What can be turned for a condition."""
     if want.key == "dli":
         yield from _light_knobs(want, plan)
@@ -194,18 +195,28 @@ def _knobs(want: Want, plan: Plan, data: Data) -> Iterator[Knob]:
     elif want.key in ("humidity", "temperature_day", "peak"):
         yield from _air_knobs(plan)
     elif want.key in ("suction", "air_filled_porosity", ""):
-        yield from _height_knobs(want, plan, data)
+        yield from _height_knobs(want, plan)
     elif want.key == "root_solids":
         yield from _flush_knobs(want, plan)
     elif want.key == "solids_supply":
-        yield Knob(
-            lambda v: f"give {want.id} water of at most {v:g} mg/L",
-            _unit_setter(want.id, _set_supply),
-            max(v[1] for v in plan.water_units[want.id].year("supply", "solids")),
-            (0.0, 0.0),
-            5.0,
-            2,
-        )
+        yield from _supply_knob(want, forecast)
+
+
+def _supply_knob(want: Want, forecast: Forecast) -> Iterator[Knob]:
+    """The supply thinned with pure water: solids and alkalinity fall alike."""
+    now = max(v[1] for v in forecast.units[want.id]["solids_supply"].value)
+
+    def words(share: float) -> str:
+        return f"mix the water of {want.id}: 1 part with {1 / share - 1:.2g} parts of rain or reverse-osmosis water"
+
+    def thin(given: Data, share: float) -> None:
+        supply = given.setdefault("supply", {})
+        for key in ("solids", "conductivity", "alkalinity"):
+            if key in supply:
+                supply[key] = [[low * share, high * share] for low, high in monthly(supply[key])]
+
+    if now < LIMIT:
+        yield Knob(words, _unit_setter(want.id, thin), 1.0, (0.05, 0.05), 0.05, 2)
 
 
 def _hours_knob(plan: Plan) -> Iterator[Knob]:
@@ -294,7 +305,7 @@ def _air_knobs(plan: Plan) -> Iterator[Knob]:
         yield Knob(lambda _: "hang the lamps outside, above the lid", out, 0.0, (1.0, 1.0), 1.0, 3)
 
 
-def _height_knobs(want: Want, plan: Plan, data: Data) -> Iterator[Knob]:
+def _height_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
     """The water level of the unit, and the height of the place above it."""
     place = plan.places[want.id]
     unit = plan.water_units[place.water]
@@ -354,10 +365,6 @@ def _flush_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
 
 def _set_level(given: Data, value: float) -> None:
     given["level"] = value
-
-
-def _set_supply(given: Data, value: float) -> None:
-    given.setdefault("supply", {})["solids"] = value
 
 
 def _unit_setter(id: str, change: Callable[[Data, float], None]) -> Callable[[Data, float], None]:
