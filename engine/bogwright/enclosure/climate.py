@@ -12,7 +12,6 @@ from bogwright.physics.air import absolute_humidity, humidity_from_content, vapo
 from bogwright.physics.daylight import MIDMONTH, day_length
 from bogwright.physics.heat import heat_loss, warmth_above_room
 
-OPEN_KINDS = ("outdoor", "open")
 STAYS_WARM = 0.3  # share of the lamp's warmth that a case may keep through the night; from memory
 
 
@@ -45,6 +44,8 @@ def _warmth(plan: Plan, inputs: Inputs) -> Year:
     """How much the lamps warm the case above the room. [K]"""
     if plan.case["vessel"]["openings"] == "outdoor" or not plan.lamps:
         return always(0.0)
+    if unwalled(plan):
+        return inputs["shelf_warmth"]
     power = always(0.0)
     for lamp in plan.lamps:
         id = lamp["id"]
@@ -71,6 +72,11 @@ def _flow(plan: Plan, inputs: Inputs) -> Year:
     return scaled(changes, width * depth * height)
 
 
+def unwalled(plan: Plan) -> bool:
+    """Whether the plants stand in the air of the room itself: open, and no vessel's size is told."""
+    return plan.case["vessel"]["openings"] == "open" and "inside_cm" not in plan.case["vessel"]
+
+
 def sides(plan: Plan) -> tuple[float, float, float]:
     """Inner width, depth and height of the case. [m]"""
     if "inside_cm" not in plan.case["vessel"]:
@@ -87,7 +93,7 @@ def _peak(plan: Plan, inputs: Inputs) -> Year:
     """The hottest: the room's own peak, the lamps, and the sun that comes through the side it shines on."""
     peak = inputs.need("room_peak", "the hottest of the room (room: temperature_day: peak)")
     sun = inputs["sun_through_glass"]
-    if plan.case["vessel"]["openings"] == "outdoor" or sun == always(0.0):
+    if plan.case["vessel"]["openings"] == "outdoor" or unwalled(plan) or sun == always(0.0):
         return added(peak, _warmth(plan, inputs))
     width, depth, height = sides(plan)
     sunlit = max(width, depth) * height
@@ -104,8 +110,8 @@ def _night(plan: Plan, inputs: Inputs, key: str) -> Year:
 
 def _humidity(plan: Plan, inputs: Inputs, part: str, warm: Year) -> Year:
     """Relative humidity by day or night. [%]"""
-    if plan.case["vessel"]["openings"] == "outdoor":
-        return inputs.need("room_humidity", "the humidity of the weather (room: humidity)")
+    if plan.case["vessel"]["openings"] == "outdoor" or unwalled(plan):
+        return inputs.need("room_humidity", "the humidity of the air around (room: humidity)")
     return _balance(plan, inputs, part, warm, "humidity")
 
 
@@ -135,7 +141,7 @@ def _balance(plan: Plan, inputs: Inputs, part: str, warm: Year, what: str) -> Ye
 
 def _leaving(plan: Plan, inputs: Inputs, told: dict[str, Told]) -> Year:
     """Water that leaves with the air. [L/d]"""
-    if plan.case["vessel"]["openings"] == "outdoor":
+    if plan.case["vessel"]["openings"] == "outdoor" or unwalled(plan):
         raise Missing("the water you add in a week (water_units: top_up)")
     hours = lit_hours(plan, inputs)
     by_day = _balance(plan, inputs, "day", told["temperature_day"].value, "leaving")

@@ -50,6 +50,9 @@ def times(a: Interval, b: Interval, factor: float = 1.0) -> Interval:
     return (a[0] * b[0] * factor, a[1] * b[1] * factor)
 
 
+# a place's own moisture, as stated, else as a prediction filled in
+WETNESS = ("moisture", "moisture_foreseen")
+
 # a bed in the open ground or a large tub stays warmer in a cold night than the air: nobody says by how much
 GROUND_KEEPS = 10.0  # K at most; common practice, no source
 
@@ -70,7 +73,7 @@ def conditions(
     flux = _flux(place, lamps)
     light = place.year("light", "dli")
     crown = place.given.get("crown_height")
-    moisture = place.words("moisture") if "moisture" in place.given else unit.words("moisture")
+    moisture = next((place.words(key) for key in WETNESS if key in place.given), unit.words("moisture"))
     solids, alkalinity, root = (
         unit.year("supply", "solids"),
         unit.year("supply", "alkalinity"),

@@ -103,6 +103,8 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
     assume("scattered")
     assume("sun_through_glass", case.get("sun_on_glass", "unknown"))
     assume("sunshine")
+    assume("shelf_warmth")
+    assume("air_co2")
     assume("root_layer")
     assume("medium_diffusivity")
     if plan.window:
@@ -171,6 +173,9 @@ def _water(id: str, given: Mapping[str, Any], state: Stating, assume: Stating) -
         assume("meter_factor", name=f"{id}/factor")
         state(f"{id}/factor", "mg/L for each µS/cm", monthly(supply.get("meter_factor")))
         state(f"{id}/conductivity", f"conductivity of the water of {id}", monthly(supply["conductivity"]), "µS/cm")
+    state(f"{id}/alkalinity", f"alkalinity of the water of {id}", monthly(supply.get("alkalinity")), "mg/L CaCO₃")
+    if "carbon" in given.get("open_water", {}):
+        assume("co2_of_water", given["open_water"]["carbon"], f"{id}/carbon")
     state(f"{id}/supply", f"solids in the water of {id}", solids, "mg/L", "the solids of your water")
     state(f"{id}/litres", f"water held in {id}", monthly(given.get("litres")), "L", "how much water it holds")
     state(f"{id}/reservoir", f"water of {id} that may go", monthly(given.get("reservoir")), "L")

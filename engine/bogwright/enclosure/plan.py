@@ -155,7 +155,7 @@ def read_plan(data: Mapping[str, Any]) -> Plan:
 
 
 def check_plan(
-    data: Mapping[str, Any], say: Callable[[Path, str, str], None], materials: Sequence[str], lamps: Sequence[str]
+    data: Mapping[str, Any], say: Callable[[Path, str, str], None], materials: Sequence[str], lamps: Mapping[str, Any]
 ) -> None:
     """Report what a schema cannot see through ``say(path, message, hint)``:
 
@@ -187,10 +187,17 @@ def check_plan(
                     say(path, f"unknown material {part!r}", f"one of: {', '.join(materials)}")
         lamp = place.get("light", {}).get("lamp")
         if lamp is not None and lamp not in lamps:
-            say(("places", n, "light", "lamp"), f"unknown lamp {lamp!r}", f"one of: {', '.join(lamps)}")
+            say(("places", n, "light", "lamp"), f"unknown lamp {lamp!r}", f"one of: {', '.join(sorted(lamps))}")
+        elif "illuminance" in place.get("light", {}) and _lux_blind(lamps, lamp):
+            say(("places", n, "light", "illuminance"), *LUX_BLIND)
     for n, lamp in enumerate(data.get("lamps", ())):
         if lamp["kind"] not in lamps:
-            say(("lamps", n, "kind"), f"unknown lamp {lamp['kind']!r}", f"one of: {', '.join(lamps)}")
+            say(("lamps", n, "kind"), f"unknown lamp {lamp['kind']!r}", f"one of: {', '.join(sorted(lamps))}")
+        elif _lux_blind(lamps, lamp["kind"]):
+            for path in ((("lumens",),) if "lumens" in lamp else ()) + (
+                (("reading", "illuminance"),) if "illuminance" in lamp.get("reading", {}) else ()
+            ):
+                say(("lamps", n, *path), *LUX_BLIND)
         if lamp["id"] in [other["id"] for other in data["lamps"][:n]]:
             say(("lamps", n, "id"), f"the id {lamp['id']!r} is used twice", "give every lamp its own id")
     for n, unit in enumerate(data["water_units"]):
@@ -218,6 +225,16 @@ def check_plan(
             say(path, f"the range [{low:g}, {high:g}] runs backwards", "write [low, high]")
     for part in ("case", "room"):
         _ordered(part, data.get(part, {}), say)
+
+
+LUX_BLIND = (
+    "lux and lumens say nothing about the photons of this lamp",
+    "measure PPFD, or state photon_flux from its data sheet",
+)
+
+
+def _lux_blind(lamps: Mapping[str, Any], lamp: str | None) -> bool:
+    return lamp is not None and "lux_per_ppfd" not in lamps.get(lamp, {"lux_per_ppfd": 1})
 
 
 def _flow_cycles(units: Sequence[Mapping[str, Any]], say: Callable[[Path, str, str], None]) -> None:

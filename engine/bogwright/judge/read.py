@@ -66,7 +66,7 @@ def load_plan(bench: Bench, path: str) -> LoadedPlan:
         line, column = document.positions.value(path) if _there(document.data, path) else (1, 1)
         problems.append(Problem(document.file, line, column, message, hint, "plan"))
 
-    check_plan(document.data, say, sorted(bench.materials), sorted(bench.lamps))
+    check_plan(document.data, say, sorted(bench.materials), bench.lamps)
     if problems:
         raise PlanError(problems)
     return LoadedPlan(read_plan(document.data), document.data, document)

@@ -24,7 +24,7 @@ MOST_TRIED = 5
 
 @dataclass(frozen=True, slots=True)
 class Decider:
-    """An input with the verdicts at its ends. low, high: of its range, over the year. swing: findings that come and go."""
+    """An input with the verdicts at its ends. low, high: of its range in the year. swing: how far the findings move."""
 
     input: Input
     low: float

@@ -55,7 +55,7 @@ SAFE = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Want:
-    """A condition that must lie between ``least`` and ``most`` in some months (0 = January). key "" is the water table."""
+    """A condition that must lie between ``least`` and ``most`` in some months (0 = January). key "": water table."""
 
     part: str
     id: str
@@ -81,7 +81,7 @@ class Want:
 class Knob:
     """Something a grower can turn. set(data, value) changes the plan; words(value) tells it, as an order.
 
-    start: where it stands. ends: how far it may be turned either way. step: of a value a grower can hold. effort: trouble.
+    start: where it stands. ends: how far it may be turned either way. step: what a grower can hold. effort: trouble.
     """
 
     words: Callable[[float], str]
