@@ -18,15 +18,16 @@ KELVIN = 273.15
 COLDEST, HOTTEST = -30.0, 60.0
 
 # Figures for those who compose: least and greatest. Ids are of kb/sources.
-# Mass transfer coefficient of a wet surface, by how the air moves. [m/h]
+# Mass transfer coefficient of a wet surface no warmer than the air, by how the air moves. [m/h]
 # Still: an aquarium indoors gives off 30 to 50 g an hour from a square metre (solar-housing-humidity), driven by 8 to
 # 15 g/m³ between water and room (from memory). Gentle and moving: from memory, a laminar plate of 0.2 to 0.5 m in air
 # of 0.1 to 0.3 and of 0.3 to 1 m/s.
 TRANSFER = {"still": (2.0, 6.0), "gentle": (6.0, 16.0), "moving": (10.0, 30.0)}
 # Air changes of a glass case, by its openings. [1/h] Closed: museum cases of glass have half a change to 20 a day
-# (showcase-leakage), culture tubes under foil 0.1 an hour (culture-vessel-air-exchange). Vented and open: from memory,
-# no measurement found.
-AIR_CHANGES = {"closed": (0.02, 0.85), "vented": (0.5, 10.0), "open": (5.0, 60.0)}
+# (showcase-leakage), culture tubes under foil 0.1 an hour (culture-vessel-air-exchange). Vented: reckoned by the flow
+# through openings one above the other (ashrae-thermal-flow) for 10 to 100 cm², 20 cm from the middle and 1 to 3 K in a
+# case of 180 L. Open: from memory. For neither was a measurement found.
+AIR_CHANGES = {"closed": (0.02, 0.85), "vented": (0.5, 20.0), "open": (5.0, 60.0)}
 
 
 def _check_humidity(humidity: Number) -> None:

@@ -34,9 +34,15 @@ HEAT_CAPACITY = {
 }
 # Share of the sun's heat that gets through one clean pane square to it. From memory.
 GLASS_TRANSMISSION = (0.80, 0.90)
-# Share of a white LED lamp's power that leaves as light; the rest heats the lamp. Least: from memory, older lamps with
-# driver; greatest: 76 % is what white LEDs can reach before driver and optics (kusuma-2020).
-LED_LIGHT_SHARE = (0.20, 0.70)
+# Share of a lamp's power that leaves as visible light; the rest leaves as heat rays or warms the lamp. White LED: least
+# in 2007 (doe-white-leds-2007), greatest what white LEDs can reach before driver and optics (kusuma-2020). The others,
+# bare and without ballast: doe-white-leds-2007.
+VISIBLE_SHARE = {
+    "white-led": (0.15, 0.76),
+    "fluorescent": (0.21, 0.21),
+    "metal-halide": (0.27, 0.27),
+    "incandescent": (0.08, 0.08),
+}
 
 
 def _amount(value: Number, what: str, unit: str) -> None:
