@@ -18,6 +18,7 @@ from scipy.integrate import dblquad, trapezoid
 from bogwright.judge.bench import Bench
 from bogwright.physics import daylight, light
 
+from .conftest import published
 from .test_conversions import lamp_range
 
 PLANCK, LIGHT_SPEED, AVOGADRO = 6.62607015e-34, 299792458.0, 6.02214076e23  # SI, exact
@@ -62,6 +63,12 @@ def test_lamps_against_spectra(bench: Bench, measures: Callable, illuminant: str
     """Lux per photon flux of kb/lamps.yaml, recomputed from the CIE illuminant that is most like the lamp."""
     low, high = lamp_range(bench, lamp)
     assert low * (1 - within) <= measures(illuminant)[0] <= high * (1 + within)
+
+
+def test_white_leds_of_the_table(measures: Callable) -> None:
+    """The computed factors of conversions.yaml, on which the range of white-led rests, come out again."""
+    for name, lux_per_umol in published("conversions.yaml")["white_led"]["lux_per_umol"].items():
+        assert measures(name)[0] == pytest.approx(lux_per_umol, rel=1e-3), name
 
 
 def test_violet_pumped_leds_differ(bench: Bench, measures: Callable) -> None:

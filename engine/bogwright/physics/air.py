@@ -188,7 +188,10 @@ def reference_evapotranspiration(
 
 @dataclass(frozen=True, slots=True)
 class CaseVapour:
-    """Steady vapour of a case: content [g/m³]; condensing on the coldest surface, leaving with the air [g/h]."""
+    """Steady vapour of a case: content [g/m³]; condensing on the coldest surface, leaving with the air [g/h].
+
+    leaving is below 0 where a moister room brings vapour in.
+    """
 
     content: Number
     condensing: Number
