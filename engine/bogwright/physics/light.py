@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 
-from bogwright.physics.elementwise import Number, arctan, maximum, sqrt
+from bogwright.physics.elementwise import Number, arctan, maximum, minimum, sqrt
 from bogwright.physics.ranges import within
 
 # seconds in an hour over micromoles in a mole
@@ -80,7 +80,7 @@ def rectangle_factor(width: Number, depth: Number, dx: Number, dy: Number, heigh
     left, right = (dx - width / 2) / height, (dx + width / 2) / height
     near, far = (dy - depth / 2) / height, (dy + depth / 2) / height
     factor = _corner(right, far) - _corner(left, far) - _corner(right, near) + _corner(left, near)
-    return maximum(factor, 0.0)
+    return minimum(maximum(factor, 0.0), 1.0)  # rounding
 
 
 def disc_factor(radius: Number, offset: Number, height: Number) -> Number:
@@ -93,7 +93,7 @@ def disc_factor(radius: Number, offset: Number, height: Number) -> Number:
     _positive(height, "height of the source")
     to_axis, to_edge = offset * offset + height * height, radius * radius
     span = sqrt((to_axis + to_edge) ** 2 - 4 * offset * offset * to_edge)
-    return maximum((1 - (to_axis - to_edge) / span) / 2, 0.0)
+    return minimum(maximum((1 - (to_axis - to_edge) / span) / 2, 0.0), 1.0)  # rounding
 
 
 def ppfd_under(flux: Number, area: Number, factor: Number) -> Number:
