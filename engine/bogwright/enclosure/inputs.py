@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, Year, monthly
+from bogwright.physics.heat import CONDUCTIVITY, SURFACE_RESISTANCE, pane_conductance
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,8 +98,8 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
     assume("air_changes", vessel["openings"])
     state("air_changes", "air changes an hour", monthly(vessel.get("air_changes")), "1/h")
     assume("wet_share", case.get("surfaces", ""))
-    assume("transfer")
-    assume("wall_conductance", vessel.get("wall", "unknown"))
+    assume("transfer", case.get("air_movement", "unknown"))
+    found["wall_conductance"] = _panes(vessel)
     assume("lid_transmission", vessel.get("wall", "unknown"))
     assume("scattered")
     assume("sun_through_glass", case.get("sun_on_glass", "unknown"))
@@ -115,6 +116,20 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
     for unit in plan.water_units.values():
         _water(unit.id, unit.given, state, assume)
     return Inputs(found)
+
+
+def _panes(vessel: Mapping[str, Any]) -> Input:
+    """Conductance of the panes: from all faces as a floor has them to all as under a lid, in still air on both sides."""
+    walls = [vessel["wall"]] if "wall" in vessel else ["glass", "acrylic"]
+    thick = (vessel.get("wall_mm", 3.0), vessel.get("wall_mm", 6.0))
+    found = [
+        float(pane_conductance(mm / 1000, CONDUCTIVITY[wall], 2 * SURFACE_RESISTANCE[face]))
+        for mm in thick
+        for wall in walls
+        for face in ("floor", "lid")
+    ]
+    value = ((min(found), max(found)),) * 12
+    return Input("wall_conductance", "heat through the panes", value, False, "W/m²K", "the temperature inside, lamp on")
 
 
 Stating = Callable[..., None]

@@ -30,7 +30,7 @@ def saturation_vapour_pressure(celsius: Number) -> Number:
     """Vapour pressure of saturated air over liquid water. [kPa]
 
     celsius: air temperature, -30 to 60, else OutOfRange. [°C] Source: FAO-56 (Allen et al. 1998), eq. 11.
-    Within 0.15 % of IAPWS-95 from 0 to 60 °C; below zero the fit falls short of supercooled water (0.6 % at -15 °C).
+    Within 0.15 % of IAPWS-95 from 0 to 60 °C; too low by 0.3 % at -10 °C, 0.7 % at -20 °C and 1.4 % at -30 °C.
     """
     within(celsius, COLDEST, HOTTEST, "temperature", "°C")
     return 0.6108 * exp(17.27 * celsius / (celsius + 237.3))
@@ -176,7 +176,10 @@ def reference_evapotranspiration(
 
 @dataclass(frozen=True, slots=True)
 class CaseVapour:
-    """The steady vapour of a case. content: [g/m³] condensing: onto the coldest surface; leaving: with the air. [g/h]"""
+    """Steady vapour of a case: content [g/m³]; condensing on the coldest surface, leaving with the air [g/h].
+
+    leaving is below 0 where a moister room brings vapour in.
+    """
 
     content: Number
     condensing: Number
@@ -200,8 +203,8 @@ def wet_case(
 
     room_content: vapour of the room. [g/m³] flow: exchange of air, at least 0; without any, the air is saturated at the
     coldest surface. [m³/h] wet_area: at least 0. [m²] wet_celsius, coldest_celsius: -30 to 60. [°C]
-    transfer: mass transfer coefficient, at least 0. [m/h] OutOfRange beyond. NaN where neither flow nor wet surface says
-    what the air holds.
+    transfer: mass transfer coefficient, at least 0. [m/h] OutOfRange beyond.
+    NaN where there is neither exchange nor a wet surface: then nothing says what the air holds.
     The coldest surface is taken as a cold trap: large enough that the air holds no more than it lets stand.
     """
     for value, what, unit in (
