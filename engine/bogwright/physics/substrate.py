@@ -126,6 +126,8 @@ class Tabled:
         raise ValueError("capillary supply not predicted: needs the material's conductivity")
 
 
+_NONE = 1e-300  # cm/d: so that a material that passes nothing divides nothing by zero
+
 Material = Retention | Campbell | Tabled
 Mix = Sequence[tuple[Material, float]]  # materials and their shares by volume
 
@@ -179,10 +181,10 @@ def mixed_air_content(mix: Mix, suction: Number) -> Number:
 def mixed_conductivity(mix: Mix, suction: Number) -> tuple[Number, Number]:
     """Least and greatest conductivity a mix can have: its materials in series and side by side. [cm/d]
 
-    No arrangement of the materials passes less or more (bounds of Wiener 1912, from memory).
+    No arrangement of the materials passes less or more: the bounds of Wiener 1912, told by Sawicz & Golden 1995.
     """
     _shares(mix)
-    each = [(material.conducts(suction), share) for material, share in mix]
+    each = [(maximum(material.conducts(suction), _NONE), share) for material, share in mix]
     return 1 / sum(share / k for k, share in each), sum(share * k for k, share in each)
 
 
@@ -274,11 +276,11 @@ def _across(layer: Layer, start: float, flux: float) -> float:
         h, left, at_h = high, left - gained, at_high
     else:
         return math.inf
-    x = _STEP * left / gained  # within the last step: false position on its length
-    for _ in range(4):
-        height, high, at_high = risen(h, at_h, x)
-        x += (left - height) / (at_high * (high + _NEAR))
-    return (h + _NEAR) * math.exp(x) - _NEAR
+    shortest, longest = 0.0, _STEP  # the top lies within this step: halve its length
+    for _ in range(12):
+        middle = (shortest + longest) / 2
+        shortest, longest = (middle, longest) if risen(h, at_h, middle)[0] < left else (shortest, middle)
+    return (h + _NEAR) * math.exp(longest) - _NEAR
 
 
 def suction_above(layers: Sequence[Layer], flux: float) -> float:
@@ -355,7 +357,8 @@ def gardner_flux(ks: Number, alpha: Number, depth: Number, surface_suction: Numb
     Source: Gardner 1958, Soil Sci. 85:228-232 (closed form derived).
     """
     within(depth, math.ulp(0.0), math.inf, "depth of the water table", "cm")
-    return ks * (1 - exp(-alpha * (surface_suction - depth))) / (exp(alpha * depth) - 1)
+    still = exp(-alpha * depth)  # relative conductivity where suction equals height: no flow
+    return ks * (still - exp(-alpha * surface_suction)) / (1 - still)
 
 
 def gardner_limit(n: Number, a: Number, depth: Number) -> Number:
