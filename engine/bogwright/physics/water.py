@@ -125,7 +125,7 @@ def flush_interval(
     """
     rise = _daily_rise(supply, evaporation, volume, source)
     room = limit - supply
-    days = maximum(room, 0.0) * (1 - exp(-flush / volume)) / where(rise > 0, rise, 1.0)
+    days = maximum(room, 0.0) * (1 - exp(-flush / volume)) / where(rise == 0, 1.0, rise)
     return where((rise == 0) & (room >= 0), math.inf, days)
 
 
@@ -197,7 +197,7 @@ def ph_of_water(alkalinity: Number, co2: Number, celsius: Number) -> Number:
 
     alkalinity: 0 to 300. [mg/L CaCO3] co2: at least 0. [mg/L] celsius: 0 to 35.
     Not for water stained by peat or in contact with peat or living Sphagnum: their acids are not in the sum.
-    From the charge balance without carbonate ions and activities: together they take off less than 0.1 pH in open water.
+    From the charge balance without carbonate ions and activities, which together take off less than 0.1 pH here.
     First dissociation of carbonic acid: Plummer & Busenberg 1982; ion product of
     water: Harned & Hamer 1933, both as given by Dreybrodt 1988, Table 2.2. Raises OutOfRange.
     """
