@@ -47,8 +47,8 @@ def test_meter_scales():
 @pytest.mark.parametrize(("factor", "fifty", "hundred"), [(0.5, 100, 200), (0.64, 78.1, 156.3), (0.7, 71.4, 142.9)])
 def test_a_limit_in_ppm_depends_on_the_meter(factor, fifty, hundred):
     """Arithmetic."""
-    assert water.conductivity_from_solids(50, factor) == pytest.approx(fifty, abs=0.05)
-    assert water.conductivity_from_solids(100, factor) == pytest.approx(hundred, abs=0.05)
+    assert water.conductivity_from_solids(50, factor) == pytest.approx(fifty, abs=0.1)
+    assert water.conductivity_from_solids(100, factor) == pytest.approx(hundred, abs=0.1)
 
 
 def test_a_degree_of_alkalinity():
@@ -92,7 +92,7 @@ def test_cycles_of_a_cooling_tower():
 
 @pytest.mark.parametrize(("cycles", "outflow", "made_up"), [(4, 23760, 152064), (8, 2037, 130341)])
 def test_cycles_of_a_cooling_tower_with_drift(cycles, outflow, made_up):
-    """ "Case example calculations", scribd.com/document/46640740: 114,048 gal/d evaporated, 14,256 gal/d lost as drift."""
+    """Case example calculations, scribd.com/document/46640740: 114,048 gal/d evaporated, 14,256 gal/d of drift."""
     drift = 14256
     drained = water.blowdown(114048, cycles) - drift
     assert drained == pytest.approx(outflow, abs=1)
@@ -116,10 +116,10 @@ def test_a_tray_only_topped_up(days, solids):
     [(20, 0.1, 2, 0, 30, 2), (8, 0.25, 12, 6, 14, 5), (60, 0.05, 1.5, 1, 45, 0.7)],
 )
 def test_salt_balance_against_a_numeric_solution(supply, evaporation, volume, source, days, flush):
-    """The balance of mass and of volume, integrated step by step (scipy solve_ivp): build-up, flush, repeating cycle."""
+    """Mass and volume, integrated step by step (scipy solve_ivp): build-up, flush, repeating cycle."""
 
     def build_up(_, state):
-        litres, milligrams = state
+        litres = state[0]
         added = evaporation + (volume - litres)  # topped up to the same level
         return [added - evaporation, added * supply + source]
 
@@ -173,8 +173,8 @@ def test_constants_of_carbonic_acid_at_25():
 
 
 def _ph_of_all_species(alkalinity, co2, celsius):
-    """Charge balance with carbonate ions and Davies activities; constants of Plummer & Busenberg 1982 and Harned & Hamer
-    1933 as given by Dreybrodt 1988, Table 2.2 (read in github.com/CovingtonResearchGroup/olm, calcite.py)."""
+    """Charge balance with carbonate ions and Davies activities; constants of Plummer & Busenberg 1982 and of
+    Harned & Hamer 1933 as given by Dreybrodt 1988, Table 2.2 (read in github.com/CovingtonResearchGroup/olm)."""
     t = celsius + 273.15
     lg = math.log10(t)
     k1 = 10 ** (-356.3094 - 0.06091964 * t + 21834.37 / t + 126.8339 * lg - 1684915.0 / t**2)
