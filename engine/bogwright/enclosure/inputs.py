@@ -119,7 +119,7 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
 
 
 def _panes(vessel: Mapping[str, Any]) -> Input:
-    """Conductance of the panes: from all faces as a floor has them to all as under a lid, in still air on both sides."""
+    """Conductance of the panes: from all faces as of a floor to all as under a lid, in still air on both sides."""
     walls = [vessel["wall"]] if "wall" in vessel else ["glass", "acrylic"]
     thick = (vessel.get("wall_mm", 3.0), vessel.get("wall_mm", 6.0))
     found = [

@@ -26,7 +26,7 @@ def water(plan: Plan, unit: WaterUnit, inputs: Inputs, leaving: Told, mean: Year
     """Keys: solids_supply [mg/L], evaporation [L/d], days_to_refill [d], root_solids [mg/L just before a flush].
 
     And of open water: co2 [mg/L], ph.
-    leaving: water that leaves with the air of the case. [L/d] mean: between night and day, which the water follows. [°C]
+    leaving: water lost with the air of the case. [L/d] mean: between night and day, which the water follows. [°C]
     """
     told = {"solids_supply": stated(unit.year("supply", "solids")) or tell(inputs, lambda: _supply(unit, inputs))}
     told["evaporation"] = _evaporation(plan, unit, inputs, leaving)
