@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from bogwright.enclosure.forecast import Told, stated, tell
+from bogwright.enclosure.forecast import Told, resting, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import added, always, hull, open_ended, scaled, yearly
 from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, Year
@@ -31,12 +31,14 @@ def air(plan: Plan, inputs: Inputs) -> dict[str, Told]:
     }
     for part, key in (("day", "humidity"), ("night", "night_humidity")):
         warm = told[f"temperature_{part}"]
-        told[key] = stated(plan.year(key)) or tell(inputs, partial(_humidity, plan, inputs, part, warm.value))
+        told[key] = stated(plan.year(key)) or resting(
+            tell(inputs, partial(_humidity, plan, inputs, part, warm.value)), warm
+        )
         told["vpd" if part == "day" else "night_vpd"] = _deficit(warm, told[key])
         told["condensing" if part == "day" else "night_condensing"] = tell(
             inputs, partial(_balance, plan, inputs, part, warm.value, "condensing")
         )
-    told["leaving"] = tell(inputs, lambda: _leaving(plan, inputs, told))
+    told["leaving"] = resting(tell(inputs, lambda: _leaving(plan, inputs, told)), told["humidity"])
     return told
 
 

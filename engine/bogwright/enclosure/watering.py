@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
-from bogwright.enclosure.forecast import Told, stated, tell
+from bogwright.enclosure.forecast import Told, resting, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import LIMIT, open_ended, scaled, yearly
 from bogwright.enclosure.plan import Interval, Plan, WaterUnit, Year
@@ -30,7 +31,8 @@ def water(plan: Plan, unit: WaterUnit, inputs: Inputs, leaving: Told, mean: Year
     """
     told = {"solids_supply": stated(unit.year("supply", "solids")) or tell(inputs, lambda: _supply(unit, inputs))}
     told["evaporation"] = _evaporation(plan, unit, inputs, leaving)
-    told["days_to_refill"] = tell(inputs, lambda: _days(unit, inputs, told["evaporation"]))
+    lost = told["evaporation"]
+    told["days_to_refill"] = resting(tell(inputs, lambda: _days(unit, inputs, lost)), lost)
     told |= _pool(plan, unit, inputs, mean)
     told["root_solids"] = stated(unit.year("root_solids")) or _gathered(unit, inputs, told)
     return told
@@ -97,10 +99,7 @@ def _days(unit: WaterUnit, inputs: Inputs, evaporation: Told) -> Year:
     reservoir = inputs.need(f"{unit.id}/reservoir", "the water that may go before you refill (water_units: reservoir)")
     if evaporation.how == "unknown":
         raise Missing(*evaporation.needs)
-    made = yearly(lambda v, e: min(LIMIT, float(days_until_dry(v, e))), reservoir, evaporation.value)
-    for name in evaporation.rests_on:
-        inputs.used[name] = None
-    return made
+    return yearly(lambda v, e: min(LIMIT, float(days_until_dry(v, e))), reservoir, evaporation.value)
 
 
 def _gathered(unit: WaterUnit, inputs: Inputs, told: dict[str, Told]) -> Told:
@@ -119,11 +118,11 @@ def _gathered(unit: WaterUnit, inputs: Inputs, told: dict[str, Told]) -> Told:
     adds = inputs[f"{id}/adds"] if inputs.has(f"{id}/adds") else ((0.0, 0.0),) * 12
     source = scaled(adds, 1 / DAYS_IN_WEEK)
     value = yearly(_build_up(unit), supply.value, lost.value, litres, source)
-    rests_on = tuple(dict.fromkeys((*inputs.used, *supply.rests_on, *lost.rests_on)))
+    whole = resting(Told(value, "predicted", tuple(inputs.used)), supply, lost)
     if inputs.has(f"{id}/adds"):
-        return Told(value, "predicted", rests_on)
+        return whole
     lower: tuple[Interval, ...] = tuple((v[0], LIMIT) for v in value)
-    return Told(lower, "predicted", rests_on, ("what feeding and medium give to the water (water_units: adds)",))
+    return replace(whole, value=lower, needs=("what feeding and medium give to the water (water_units: adds)",))
 
 
 def _build_up(unit: WaterUnit) -> Callable[[float, float, float, float], float]:

@@ -15,7 +15,8 @@ from typing import Any
 from bogwright.enclosure.conditions import minus
 from bogwright.enclosure.forecast import Forecast, Told
 from bogwright.enclosure.plan import UNKNOWN, Plan, monthly, read_plan
-from bogwright.enclosure.predict import Tables, predict
+from bogwright.enclosure.predict import predict
+from bogwright.enclosure.tables import Tables
 from bogwright.judge.findings import GRAVE, Finding
 from bogwright.physics.substrate import BUFFERING, CONTAINER_CAPACITY, EASILY_AVAILABLE
 from bogwright.rules import Row, Rule
