@@ -148,6 +148,15 @@ def read_plan(data: Mapping[str, Any]) -> Plan:
     )
 
 
+def check_lux(data: Mapping[str, Any], say: Callable[[Path, str, str], None], lamps: Mapping[str, Any]) -> None:
+    """Report lux given under lamps of which a lux meter tells nothing, through ``say(path, message, hint)``."""
+    for n, place in enumerate(data["places"]):
+        light = place.get("light", {})
+        if "illuminance" in light and "ppfd" not in light and "lux_meter" in lamps.get(light.get("lamp"), {}):
+            path = ("places", n, "light", "illuminance")
+            say(path, "lux is not valid under this lamp: measure PPFD", "write ppfd instead, measured or the maker's")
+
+
 def check_plan(
     data: Mapping[str, Any], say: Callable[[Path, str, str], None], materials: Sequence[str], lamps: Sequence[str]
 ) -> None:
