@@ -21,13 +21,9 @@ def span(value: float | Sequence[float]) -> tuple[float, float]:
 def shown(sheet: Sheet, claim: Mapping[str, Any], words: str) -> Markup:
     """What a claim says in these words, with its standing and the number of its note."""
     refs = tuple(SourceRef(one["id"], one["locator"], one["as_stated"]) for one in claim.get("sources", ()))
-    told = ". ".join(_sentence(claim[key]) for key in ("method", "note") if key in claim)
+    told = "; ".join(claim[key].rstrip(".") for key in ("method", "note") if key in claim)
     ref = sheet.ref(claim["basis"], refs, told or None, None)
     return el("span", el("span", words, class_="figure"), " ", standing(claim["basis"]), ref, class_="stated")
-
-
-def _sentence(text: str) -> str:
-    return (text[:1].upper() + text[1:]).rstrip(".")
 
 
 def measured(sheet: Sheet, claim: Mapping[str, Any], unit: str, scale: float = 1) -> Markup:
