@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from bogwright.report.site import (
     difficulty_page,
     indexes,
+    lamp_pages,
+    material_pages,
     needs_pages,
     profile_pages,
     rule_pages,
@@ -27,6 +29,8 @@ def generate(atlas: Atlas) -> Iterator[Page]:
     yield indexes.rules(atlas)
     yield indexes.sources(atlas)
     yield from needs_pages.pages(atlas)
+    yield from material_pages.pages(atlas)
+    yield from lamp_pages.pages(atlas)
     yield difficulty_page.page(atlas)
     for genus in atlas.genera:
         if atlas.genus(genus) is None:
