@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 from bogwright.enclosure.forecast import Told, resting, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import added, always, hull, open_ended, scaled, yearly
 from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, Year
-from bogwright.physics.air import absolute_humidity, humidity_from_content, vapour_pressure_deficit, wet_case
+from bogwright.physics.air import (
+    absolute_humidity,
+    humidity_from_content,
+    vapour_pressure_deficit,
+    vent_flow,
+    wet_case,
+)
 from bogwright.physics.daylight import MIDMONTH, day_length
 from bogwright.physics.heat import heat_loss, warmth_above_room
 
+ROOM = 22.0  # °C, for the weight of the air that a vent moves: a few kelvin change it by a hundredth
+HOTTEST_ABOVE = 40.0  # K
+HALVINGS = 20
 STAYS_WARM = 0.3  # share of the lamp's warmth that a case may keep through the night; from memory
 
 
@@ -56,19 +66,40 @@ def _warmth(plan: Plan, inputs: Inputs) -> Year:
         watts = inputs.need(f"{id}/watts", f"the watts of the lamp {id} (lamps: watts)")
         share = inputs[f"{id}/heat"] if lamp["mounted"] == "outside" else always(1.0)
         power = added(power, yearly(lambda w, s: w * s, watts, share))
-    return yearly(warmth_above_room, power, _loss(plan, inputs))
+    return _warmed(plan, inputs, power)
 
 
-def _loss(plan: Plan, inputs: Inputs) -> Year:
-    """Heat that panes and air carry off. [W/K]"""
+def _warmed(plan: Plan, inputs: Inputs, power: Year) -> Year:
+    """Warmth above the room at which panes, leaks and vents carry off as much as comes in. [K]"""
     width, depth, height = sides(plan)
     area = 2 * (width * depth + width * height + depth * height)
-    conductance = inputs["wall_conductance"]
-    return yearly(lambda u, q: heat_loss(area, u, q), conductance, _flow(plan, inputs))
+    vent = _vent(plan)
+
+    def settled(watts: float, conductance: float, leak: float) -> float:
+        least = float(warmth_above_room(watts, heat_loss(area, conductance, leak)))
+        if least <= 0 or vent(1.0) == 0:
+            return least
+        low, high = 0.0, min(least, HOTTEST_ABOVE)
+        for _ in range(HALVINGS):
+            middle = (low + high) / 2
+            carried = middle * float(heat_loss(area, conductance, leak + vent(middle)))
+            low, high = (middle, high) if carried < watts else (low, middle)
+        return high
+
+    return yearly(settled, power, inputs["wall_conductance"], _leak(plan, inputs))
 
 
-def _flow(plan: Plan, inputs: Inputs) -> Year:
-    """Exchange of air. [m³/h]"""
+def _vent(plan: Plan) -> Callable[[float], float]:
+    """Air that the vents let through by the warmth above the room. [m³/h by K]"""
+    vents = plan.case["vessel"].get("vents")
+    if vents is None:
+        return lambda warmer: 0.0
+    opening, rise = vents["cm2"] / 10_000, vents["rise"] / 200
+    return lambda warmer: float(vent_flow(opening, rise, min(warmer, HOTTEST_ABOVE), ROOM))
+
+
+def _leak(plan: Plan, inputs: Inputs) -> Year:
+    """Exchange of air, vents that warmth drives aside. [m³/h]"""
     width, depth, height = sides(plan)
     changes = inputs.need("air_changes", "the openings of the case (case: vessel: openings)")
     return scaled(changes, width * depth * height)
@@ -99,7 +130,7 @@ def _peak(plan: Plan, inputs: Inputs) -> Year:
         return added(peak, _warmth(plan, inputs))
     width, depth, height = sides(plan)
     sunlit = max(width, depth) * height
-    shone = yearly(lambda s, loss: warmth_above_room(s * sunlit, loss), sun, _loss(plan, inputs))
+    shone = _warmed(plan, inputs, scaled(sun, sunlit))
     return added(peak, _warmth(plan, inputs), shone)
 
 
@@ -131,14 +162,16 @@ def _balance(plan: Plan, inputs: Inputs, part: str, warm: Year, what: str) -> Ye
         raise Missing(f"the temperature of the case by {part}")
     above = tuple((max(0.0, w[0] - r[0]), max(0.0, w[1] - r[1])) for w, r in zip(warm, room, strict=True))
 
-    def formula(celsius: float, more: float, humidity: float, flow: float, drive: float) -> float:
-        inside = celsius + more
+    vent = _vent(plan)
+
+    def formula(celsius: float, more: float, humidity: float, leak: float, drive: float) -> float:
+        inside, flow = celsius + more, leak + vent(more)
         balance = wet_case(absolute_humidity(celsius, humidity), flow, drive, inside, 1.0, celsius + more / 2)
         if what == "humidity":
             return min(100.0, float(humidity_from_content(inside, balance.content)))
         return max(0.0, float(getattr(balance, what)))
 
-    return yearly(formula, room, above, moist, _flow(plan, inputs), drive)
+    return yearly(formula, room, above, moist, _leak(plan, inputs), drive)
 
 
 def _leaving(plan: Plan, inputs: Inputs, told: dict[str, Told]) -> Year:

@@ -9,6 +9,7 @@ from typing import Any
 Interval = tuple[float, float]
 UNKNOWN: Interval = (-1e9, 1e9)
 Year = tuple[Interval, ...]  # January to December
+WEEKS_IN_MONTH = 4.35
 Path = tuple[str | int, ...]
 
 
@@ -31,6 +32,10 @@ class WaterUnit:
 
     @property
     def exchanged(self) -> str:
+        """Whether its water is drained and renewed at least monthly: as stated, or by its flushes."""
+        flush = self.given.get("flush")
+        if flush is not None and flush["every_weeks"] <= WEEKS_IN_MONTH:
+            return "yes"
         return yes_no(self.given.get("exchanged"))
 
 

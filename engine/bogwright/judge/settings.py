@@ -14,6 +14,7 @@ from typing import Any
 
 from bogwright.enclosure.conditions import minus
 from bogwright.enclosure.forecast import Forecast, Told
+from bogwright.enclosure.inputs import Inputs
 from bogwright.enclosure.plan import UNKNOWN, Plan, monthly, read_plan
 from bogwright.enclosure.predict import predict
 from bogwright.enclosure.tables import Tables
@@ -194,7 +195,7 @@ def _knobs(want: Want, plan: Plan, forecast: Forecast) -> Iterator[Knob]:
     elif want.key == "photoperiod":
         yield from _hours_knob(plan)
     elif want.key in ("humidity", "temperature_day", "peak"):
-        yield from _air_knobs(plan)
+        yield from _air_knobs(plan, forecast.inputs)
     elif want.key in ("suction", "air_filled_porosity", ""):
         yield from _height_knobs(want, plan)
     elif want.key == "root_solids":
@@ -279,7 +280,7 @@ def _brighter(id: str, unit: str, value: float) -> str:
     return f"give {id} {value:g} {unit} (a stronger lamp or a second one)"
 
 
-def _air_knobs(plan: Plan) -> Iterator[Knob]:
+def _air_knobs(plan: Plan, inputs: Inputs) -> Iterator[Knob]:
     """Openings, by the air changes they give; a lamp out of the case."""
     vessel = plan.case["vessel"]
     if vessel["openings"] == "outdoor" or "inside_cm" not in vessel:
@@ -294,8 +295,11 @@ def _air_knobs(plan: Plan) -> Iterator[Knob]:
         data["case"]["vessel"]["air_changes"] = v
 
     given = monthly(vessel.get("air_changes"))[0]
-    start = given[1] if given != UNKNOWN else {"closed": 0.3, "vented": 3.0, "open": 30.0}.get(vessel["openings"], 3.0)
-    yield Knob(words, change, start, (60.0, 0.05), 0.5 if start >= 1 else 0.05, 2)
+    if "vents" in vessel:
+        yield _vent_knob(vessel)
+    else:
+        start = given[1] if given != UNKNOWN else max(v[1] for v in inputs["air_changes"])
+        yield Knob(words, change, start, (60.0, 0.05), 0.5 if start >= 1 else 0.05, 2)
     inside = [n for n, lamp in enumerate(plan.lamps) if lamp.get("mounted") == "inside"]
     if inside:
 
@@ -304,6 +308,19 @@ def _air_knobs(plan: Plan) -> Iterator[Knob]:
                 data["lamps"][n]["mounted"] = "outside"
 
         yield Knob(lambda _: "hang the lamps outside, above the lid", out, 0.0, (1.0, 1.0), 1.0, 3)
+
+
+def _vent_knob(vessel: Mapping[str, Any]) -> Knob:
+    """Wider or narrower vents."""
+
+    def change(data: Data, cm2: float) -> None:
+        data["case"]["vessel"]["vents"]["cm2"] = cm2
+
+    def words(cm2: float) -> str:
+        turn = "close the vents to" if cm2 < vessel["vents"]["cm2"] else "open the vents to"
+        return f"{turn} {cm2:g} cm² each"
+
+    return Knob(words, change, vessel["vents"]["cm2"], (500.0, 0.0), 5.0, 2)
 
 
 def _height_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
