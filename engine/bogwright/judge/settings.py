@@ -25,6 +25,7 @@ from bogwright.rules.meaning import LIMIT
 
 Data = dict[str, Any]
 HALVINGS = 12
+LONGEST_DAY, SHORTEST_DAY = 16.0, 6.0  # h a lamp may be asked to burn
 LOW, HIGH = 0, 1
 # margin of a row → where the condition stands, which, and the end of it that must move
 MARGINS = {
@@ -240,7 +241,7 @@ def _hours_knob(plan: Plan) -> Iterator[Knob]:
             if least == most:
                 lamp["hours"] = least + more
 
-    yield Knob(words, change, 0.0, (16.0 - most, 6.0 - least), 0.5, 1)
+    yield Knob(words, change, 0.0, (LONGEST_DAY - most, SHORTEST_DAY - least), 0.5, 1)
 
 
 def _light_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
