@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import copy
+from dataclasses import replace
 from typing import Any
+
+from bogwright.enclosure.tables import Tables
 
 RETENTION = {
     "peat": [
@@ -70,9 +73,9 @@ def label_plan() -> dict[str, Any]:
     return copy.deepcopy(PLAN)
 
 
-def with_retention(tables: Any) -> dict[str, Any]:
+def with_retention(tables: Tables) -> Tables:
     """The shipped tables with the invented media."""
-    materials = {name: {**given} for name, given in tables["materials"].items()}
+    materials = {name: {**given} for name, given in tables.materials.items()}
     for name, sets in RETENTION.items():
         materials[name]["retention"] = sets
-    return {**tables, "materials": materials}
+    return replace(tables, materials=materials, _held={})

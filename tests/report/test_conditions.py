@@ -9,9 +9,10 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from bogwright.enclosure.climate import heat_lost
-from bogwright.enclosure.failing import until_too_cold, until_too_hot
+from bogwright.enclosure.failing import heat_held, until_too_cold, until_too_hot
 from bogwright.enclosure.forecast import Told
 from bogwright.enclosure.inputs import gather
+from bogwright.enclosure.intervals import always
 from bogwright.enclosure.plan import read_plan
 from bogwright.enclosure.predict import predict
 from bogwright.judge.bench import Bench
@@ -61,7 +62,7 @@ def test_the_content_is_the_forecast(bench):
         (forecast.places["front"], "front", conditions.PLACE),
     ):
         rows = part(made, id)
-        assert list(rows) == [q.key for q in quantities]
+        assert list(rows) == [q.key for q in quantities if q.key in told]
         for key, row in rows.items():
             assert row["how"] == told[key].how
             if "months" in row and row["how"] != "unknown":
@@ -181,14 +182,14 @@ def cold_room(**vessel):
 
 
 def inputs_of(plan, bench):
-    return gather(plan, bench.tables["assumptions"], bench.tables["lamps"])
+    return gather(plan, bench.tables.assumptions, bench.tables.lamps)
 
 
 def test_hours_until_too_cold_by_newtons_law(bench):
     """C/L·ln((start − outside)/(limit − outside)): the least loss gives the longest time."""
     plan = cold_room()
     inputs = inputs_of(plan, bench)
-    lost = heat_lost(plan, inputs)[0]
+    lost = heat_lost(plan, inputs, always(0.0, 26.0))[0]
     told = until_too_cold(plan, inputs, AIR, (0.0, 2.0))
     heat = 12 * 4186
     soonest = heat / lost[1] / 3600 * math.log((15 + 8) / (2 + 8))
@@ -197,11 +198,28 @@ def test_hours_until_too_cold_by_newtons_law(bench):
     assert {"bog/litres", "room_lowest", "wall_conductance"} <= set(told.rests_on)
 
 
+def test_vents_that_warmth_drives_make_it_cool_sooner_at_the_worst(bench):
+    plain, vented = cold_room(), cold_room(vents={"cm2": 60, "rise": 40})
+    first, second = (until_too_cold(p, inputs_of(p, bench), AIR, (2.0, 2.0)).value[0] for p in (plain, vented))
+    assert second[0] < first[0] and second[1] == pytest.approx(first[1])
+
+
+def test_open_water_tells_its_carbon_dioxide_and_ph(bench):
+    data = label_plan()
+    assert not {"co2", "ph"} & set(part(asked(bench, data), "bog"))
+    data["water_units"][0]["open_water"] = {"depth": 5, "carbon": "open"}
+    made = asked(bench, data)
+    assert not list(SCHEMA.iter_errors(made))
+    assert part(made, "bog")["co2"]["how"] == part(made, "bog")["ph"]["how"] == "predicted"
+
+
 def test_thick_panes_hold_longer_and_a_night_beyond_the_limit_is_none(bench):
     plain, thick = cold_room(), cold_room(wall_mm=10)
     first, second = (until_too_cold(p, inputs_of(p, bench), AIR, (2.0, 2.0)).value[0] for p in (plain, thick))
     panes = 2 * (0.8 * 0.4 + 0.8 * 0.5 + 0.4 * 0.5) * 0.01 * 2500 * 720
-    assert second[0] / first[0] == pytest.approx((12 * 4186 + panes) / (12 * 4186))
+    held = [heat_held(p, inputs_of(p, bench))[0][0] for p in (plain, thick)]
+    assert held == pytest.approx([12 * 4186, 12 * 4186 + panes])
+    assert second[0] > first[0] and second[1] > first[1]
     assert until_too_cold(plain, inputs_of(plain, bench), AIR, (16.0, 16.0)).value[0][0] == 0.0
     never = until_too_cold(plain, inputs_of(plain, bench), AIR, (-9.0, -9.0)).value[0]
     assert never[0] >= 1e9

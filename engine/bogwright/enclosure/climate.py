@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
-from bogwright.enclosure.forecast import Told, stated, tell
+from bogwright.enclosure.forecast import Told, resting, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import added, always, hull, open_ended, scaled, yearly
 from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, Year
-from bogwright.physics.air import absolute_humidity, humidity_from_content, vapour_pressure_deficit, wet_case
+from bogwright.physics.air import (
+    absolute_humidity,
+    humidity_from_content,
+    vapour_pressure_deficit,
+    vent_flow,
+    wet_case,
+)
 from bogwright.physics.daylight import MIDMONTH, day_length
 from bogwright.physics.heat import heat_loss, warmth_above_room
 
-OPEN_KINDS = ("outdoor", "open")
+ROOM = 22.0  # °C, for the weight of the air that a vent moves: a few kelvin change it by a hundredth
+HOTTEST_ABOVE = 40.0  # K
+HALVINGS = 20
 STAYS_WARM = 0.3  # share of the lamp's warmth that a case may keep through the night; from memory
 
 
@@ -32,12 +41,14 @@ def air(plan: Plan, inputs: Inputs) -> dict[str, Told]:
     }
     for part, key in (("day", "humidity"), ("night", "night_humidity")):
         warm = told[f"temperature_{part}"]
-        told[key] = stated(plan.year(key)) or tell(inputs, partial(_humidity, plan, inputs, part, warm.value))
+        told[key] = stated(plan.year(key)) or resting(
+            tell(inputs, partial(_humidity, plan, inputs, part, warm.value)), warm
+        )
         told["vpd" if part == "day" else "night_vpd"] = _deficit(warm, told[key])
         told["condensing" if part == "day" else "night_condensing"] = tell(
             inputs, partial(_balance, plan, inputs, part, warm.value, "condensing")
         )
-    told["leaving"] = tell(inputs, lambda: _leaving(plan, inputs, told))
+    told["leaving"] = resting(tell(inputs, lambda: _leaving(plan, inputs, told)), told["humidity"])
     return told
 
 
@@ -45,6 +56,8 @@ def _warmth(plan: Plan, inputs: Inputs) -> Year:
     """How much the lamps warm the case above the room. [K]"""
     if plan.case["vessel"]["openings"] == "outdoor" or not plan.lamps:
         return always(0.0)
+    if unwalled(plan):
+        return inputs["shelf_warmth"]
     power = always(0.0)
     for lamp in plan.lamps:
         id = lamp["id"]
@@ -53,22 +66,57 @@ def _warmth(plan: Plan, inputs: Inputs) -> Year:
         watts = inputs.need(f"{id}/watts", f"the watts of the lamp {id} (lamps: watts)")
         share = inputs[f"{id}/heat"] if lamp["mounted"] == "outside" else always(1.0)
         power = added(power, yearly(lambda w, s: w * s, watts, share))
-    return yearly(warmth_above_room, power, heat_lost(plan, inputs))
+    return _warmed(plan, inputs, power)
 
 
-def heat_lost(plan: Plan, inputs: Inputs) -> Year:
-    """Heat that panes and air carry off. [W/K]"""
+def heat_lost(plan: Plan, inputs: Inputs, difference: Year) -> Year:
+    """Heat that panes, leaks and vents carry off: vents by any difference from the room up to the greatest. [W/K]"""
     width, depth, height = sides(plan)
     area = 2 * (width * depth + width * height + depth * height)
-    conductance = inputs["wall_conductance"]
-    return yearly(lambda u, q: heat_loss(area, u, q), conductance, _flow(plan, inputs))
+    vent = _vent(plan)
+    flow = tuple((q[0], q[1] + vent(d[1])) for q, d in zip(_leak(plan, inputs), difference, strict=True))
+    return yearly(lambda u, q: heat_loss(area, u, q), inputs["wall_conductance"], flow)
 
 
-def _flow(plan: Plan, inputs: Inputs) -> Year:
-    """Exchange of air. [m³/h]"""
+def _warmed(plan: Plan, inputs: Inputs, power: Year) -> Year:
+    """Warmth above the room at which panes, leaks and vents carry off as much as comes in. [K]"""
+    width, depth, height = sides(plan)
+    area = 2 * (width * depth + width * height + depth * height)
+    vent = _vent(plan)
+
+    def settled(watts: float, conductance: float, leak: float) -> float:
+        least = float(warmth_above_room(watts, heat_loss(area, conductance, leak)))
+        if least <= 0 or vent(1.0) == 0:
+            return least
+        low, high = 0.0, min(least, HOTTEST_ABOVE)
+        for _ in range(HALVINGS):
+            middle = (low + high) / 2
+            carried = middle * float(heat_loss(area, conductance, leak + vent(middle)))
+            low, high = (middle, high) if carried < watts else (low, middle)
+        return high
+
+    return yearly(settled, power, inputs["wall_conductance"], _leak(plan, inputs))
+
+
+def _vent(plan: Plan) -> Callable[[float], float]:
+    """Air that the vents let through by the warmth above the room. [m³/h by K]"""
+    vents = plan.case["vessel"].get("vents")
+    if vents is None:
+        return lambda warmer: 0.0
+    opening, rise = vents["cm2"] / 10_000, vents["rise"] / 200
+    return lambda warmer: float(vent_flow(opening, rise, min(warmer, HOTTEST_ABOVE), ROOM))
+
+
+def _leak(plan: Plan, inputs: Inputs) -> Year:
+    """Exchange of air, vents that warmth drives aside. [m³/h]"""
     width, depth, height = sides(plan)
     changes = inputs.need("air_changes", "the openings of the case (case: vessel: openings)")
     return scaled(changes, width * depth * height)
+
+
+def unwalled(plan: Plan) -> bool:
+    """Whether the plants stand in the air of the room itself: open, and no vessel's size is told."""
+    return plan.case["vessel"]["openings"] == "open" and "inside_cm" not in plan.case["vessel"]
 
 
 def sides(plan: Plan) -> tuple[float, float, float]:
@@ -87,11 +135,11 @@ def uncooled_peak(plan: Plan, inputs: Inputs) -> Year:
     """The hottest where nothing cools: the room's own peak, the lamps, and the sun through the side it shines on."""
     peak = inputs.need("room_peak", "the hottest of the room (room: temperature_day: peak)")
     sun = inputs["sun_through_glass"]
-    if plan.case["vessel"]["openings"] == "outdoor" or sun == always(0.0):
+    if plan.case["vessel"]["openings"] == "outdoor" or unwalled(plan) or sun == always(0.0):
         return added(peak, _warmth(plan, inputs))
     width, depth, height = sides(plan)
     sunlit = max(width, depth) * height
-    shone = yearly(lambda s, loss: warmth_above_room(s * sunlit, loss), sun, heat_lost(plan, inputs))
+    shone = _warmed(plan, inputs, scaled(sun, sunlit))
     return added(peak, _warmth(plan, inputs), shone)
 
 
@@ -104,8 +152,8 @@ def _night(plan: Plan, inputs: Inputs, key: str) -> Year:
 
 def _humidity(plan: Plan, inputs: Inputs, part: str, warm: Year) -> Year:
     """Relative humidity by day or night. [%]"""
-    if plan.case["vessel"]["openings"] == "outdoor":
-        return inputs.need("room_humidity", "the humidity of the weather (room: humidity)")
+    if plan.case["vessel"]["openings"] == "outdoor" or unwalled(plan):
+        return inputs.need("room_humidity", "the humidity of the air around (room: humidity)")
     return _balance(plan, inputs, part, warm, "humidity")
 
 
@@ -123,19 +171,21 @@ def _balance(plan: Plan, inputs: Inputs, part: str, warm: Year, what: str) -> Ye
         raise Missing(f"the temperature of the case by {part}")
     above = tuple((max(0.0, w[0] - r[0]), max(0.0, w[1] - r[1])) for w, r in zip(warm, room, strict=True))
 
-    def formula(celsius: float, more: float, humidity: float, flow: float, drive: float) -> float:
-        inside = celsius + more
+    vent = _vent(plan)
+
+    def formula(celsius: float, more: float, humidity: float, leak: float, drive: float) -> float:
+        inside, flow = celsius + more, leak + vent(more)
         balance = wet_case(absolute_humidity(celsius, humidity), flow, drive, inside, 1.0, celsius + more / 2)
         if what == "humidity":
             return min(100.0, float(humidity_from_content(inside, balance.content)))
         return max(0.0, float(getattr(balance, what)))
 
-    return yearly(formula, room, above, moist, _flow(plan, inputs), drive)
+    return yearly(formula, room, above, moist, _leak(plan, inputs), drive)
 
 
 def _leaving(plan: Plan, inputs: Inputs, told: dict[str, Told]) -> Year:
     """Water that leaves with the air. [L/d]"""
-    if plan.case["vessel"]["openings"] == "outdoor":
+    if plan.case["vessel"]["openings"] == "outdoor" or unwalled(plan):
         raise Missing("the water you add in a week (water_units: top_up)")
     hours = lit_hours(plan, inputs)
     by_day = _balance(plan, inputs, "day", told["temperature_day"].value, "leaving")

@@ -50,6 +50,9 @@ def times(a: Interval, b: Interval, factor: float = 1.0) -> Interval:
     return (a[0] * b[0] * factor, a[1] * b[1] * factor)
 
 
+# a place's own moisture, as stated, else as a prediction filled in
+WETNESS = ("moisture", "moisture_foreseen")
+
 # a bed in the open ground or a large tub stays warmer in a cold night than the air: nobody says by how much
 GROUND_KEEPS = 10.0  # K at most; common practice, no source
 
@@ -70,7 +73,7 @@ def conditions(
     flux = _flux(place, lamps)
     light = place.year("light", "dli")
     crown = place.given.get("crown_height")
-    moisture = place.words("moisture") if "moisture" in place.given else unit.words("moisture")
+    moisture = next((place.words(key) for key in WETNESS if key in place.given), unit.words("moisture"))
     solids, alkalinity, root = (
         unit.year("supply", "solids"),
         unit.year("supply", "alkalinity"),
@@ -122,7 +125,9 @@ def _flux(place: Place, lamps: Mapping[str, Any]) -> Year:
     if stated[0] != UNKNOWN:
         return stated
     lux = place.year("light", "illuminance")
-    constant = lamps.get(place.given.get("light", {}).get("lamp", "unknown"), lamps["unknown"])["lux_per_ppfd"]
+    constant = lamps.get(place.given.get("light", {}).get("lamp", "unknown"), lamps["unknown"]).get("lux_per_ppfd")
+    if constant is None:  # lux is not valid under this lamp
+        return tuple(UNKNOWN for _ in lux)
     low, high = constant if isinstance(constant, list) else (constant, constant)
     return tuple(UNKNOWN if v == UNKNOWN else (photon_flux(v[0], high), photon_flux(v[1], low)) for v in lux)
 

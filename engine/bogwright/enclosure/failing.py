@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from operator import ge, le
 
 from bogwright.enclosure.climate import heat_lost, sides, uncooled_peak
 from bogwright.enclosure.forecast import Told, tell
@@ -11,6 +12,7 @@ from bogwright.enclosure.intervals import LIMIT, added, always, scaled, yearly
 from bogwright.enclosure.plan import Interval, Plan, Year
 from bogwright.physics.heat import hours_until
 
+COLD, HOT = le, ge  # whether a temperature is beyond a limit already
 WATER = 4186.0  # heat that warms a litre of water by one kelvin; from memory [J/K]
 # density [kg/m³] times heat of a kilogram [J/(kg K)]; from memory
 PANES = {"glass": 2500.0 * 720.0, "acrylic": 1190.0 * 1470.0}
@@ -26,14 +28,7 @@ def until_too_cold(plan: Plan, inputs: Inputs, air: Mapping[str, Told], limit: I
     def made() -> Year:
         night = _known(air["temperature_night"])
         coldest = inputs.need("room_lowest", "the coldest of the room (room: temperature_night: lowest)")
-        return yearly(
-            lambda start, outside, end, held, lost: 0.0 if start <= end else _hours(start, outside, end, held, lost),
-            night,
-            coldest,
-            (limit,) * 12,
-            heat_held(plan, inputs),
-            heat_lost(plan, inputs),
-        )
+        return _until(plan, inputs, night, coldest, COLD, limit)
 
     return tell(inputs, made)
 
@@ -42,15 +37,7 @@ def until_too_hot(plan: Plan, inputs: Inputs, air: Mapping[str, Told], limit: In
     """Hours until the case is as hot as ``limit`` [°C], uncooled, with the lamps on and the room at its peak."""
 
     def made() -> Year:
-        day = _known(air["temperature_day"])
-        return yearly(
-            lambda start, outside, end, held, lost: 0.0 if start >= end else _hours(start, outside, end, held, lost),
-            day,
-            uncooled_peak(plan, inputs),
-            (limit,) * 12,
-            heat_held(plan, inputs),
-            heat_lost(plan, inputs),
-        )
+        return _until(plan, inputs, _known(air["temperature_day"]), uncooled_peak(plan, inputs), HOT, limit)
 
     return tell(inputs, made)
 
@@ -69,8 +56,16 @@ def heat_held(plan: Plan, inputs: Inputs) -> Year:
     return added(scaled(added(*litres), WATER), panes)
 
 
-def _hours(start: float, outside: float, end: float, held: float, lost: float) -> float:
-    return min(LIMIT, float(hours_until(start, outside, end, held, lost)))
+def _until(
+    plan: Plan, inputs: Inputs, start: Year, outside: Year, beyond: Callable[[float, float], bool], limit: Interval
+) -> Year:
+    """Hours from a start until a limit in surroundings that the case nears; 0 where the start is beyond it."""
+
+    def hours(start: float, outside: float, end: float, held: float, lost: float) -> float:
+        return 0.0 if beyond(start, end) else min(LIMIT, float(hours_until(start, outside, end, held, lost)))
+
+    apart = tuple((0.0, max(abs(a - b) for a in s for b in o)) for s, o in zip(start, outside, strict=True))
+    return yearly(hours, start, outside, (limit,) * 12, heat_held(plan, inputs), heat_lost(plan, inputs, apart))
 
 
 def _known(told: Told) -> Year:

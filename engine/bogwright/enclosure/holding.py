@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 from typing import Any
 
+from bogwright.enclosure.inputs import span
 from bogwright.enclosure.plan import Interval
-from bogwright.physics.ranges import OutOfRange
 from bogwright.physics.substrate import (
-    BUFFERING,
     Material,
     Retention,
+    Tabled,
     by_classes,
     conductivity,
     exponential_through,
@@ -85,10 +85,7 @@ def _material(name: str, materials: Mapping[str, Any]) -> Made:
         spans = [(s.pore_space - held[1], s.pore_space - held[0]) for s in sets for held in [_held(s, suction)]]
         return (min(s[0] for s in spans), max(s[1] for s in spans))
 
-    conducting: list[Callable[[float], float]] = [partial(conductivity, s) for s in sets if s.ks is not None]
-    if "conducts" in given:
-        measured = given["conducts"]
-        conducting = [exponential_through(measured["ks"], measured["suction"], measured["passes"])]
+    conducting = _conductivities(given, sets)
 
     def conducts(suction: float) -> Interval:
         found = [float(passes(suction)) for passes in conducting]
@@ -99,20 +96,32 @@ def _material(name: str, materials: Mapping[str, Any]) -> Made:
 
 def _held(one: Material, suction: float) -> Interval:
     """Water content; beyond the last suction a material was measured at, anything from none to what it held there."""
-    try:
-        held = float(water_content(one, suction))
-    except OutOfRange:
-        return (0.0, float(water_content(one, BUFFERING)))
+    if isinstance(one, Tabled) and suction > one.points[-1][0]:
+        return (0.0, one.points[-1][1])
+    held = float(water_content(one, suction))
     return (held, held)
+
+
+def _conductivities(given: Mapping[str, Any], sets: Sequence[Material]) -> list[Callable[[float], float]]:
+    """As measured at two suctions, least and greatest, else of the fitted sets that carry one."""
+    measured = given.get("conductivity")
+    if measured is None:
+        return [partial(conductivity, s) for s in sets if s.ks is not None]
+    points = sorted((float(suction), span(at)) for suction, at in measured["at"].items())
+    (_, first), (suction, last) = points[0], points[-1]
+    assert first is not None and last is not None
+    return [exponential_through(first[end], suction, last[end]) for end in (0, 1)]
 
 
 def _sets(material: Mapping[str, Any]) -> tuple[Material, ...]:
     """The fitted sets of a material, or its class values; empty where nobody measured it."""
-    fitted = tuple(
+    given = material.get("retention", ())
+    if isinstance(given, Mapping):
+        if "holds_at" not in given:
+            return ()
+        points = {float(suction): tuple(at) for suction, at in given["holds_at"].items()}
+        return by_classes(tuple(given["porosity"]), points)
+    return tuple(
         Retention(s["theta_r"], s["theta_s"], s["alpha"], s["n"], s.get("ks"), s.get("l", 0.5), s.get("porosity"))
-        for s in material.get("retention", ())
+        for s in given
     )
-    if fitted or "holds_at" not in material:
-        return fitted
-    points = {float(suction): tuple(span) for suction, span in material["holds_at"].items()}
-    return by_classes(tuple(material["porosity"]), points)

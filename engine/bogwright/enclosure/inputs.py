@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, Year, monthly
+from bogwright.physics.heat import CONDUCTIVITY, SURFACE_RESISTANCE, pane_conductance
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,15 +95,17 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
         state(f"room_{key}", title, monthly(given.get(usual)), "°C", f"the temperature of the {title}")
         state(f"room_{extreme}", f"{title}, {extreme}", monthly(given.get(extreme)), "°C", f"the {extreme} of the room")
     state("room_humidity", "humidity of the room", monthly(room.get("humidity")), "%", "the humidity of the room")
-    assume("air_changes", vessel["openings"])
+    assume("air_changes", "closed" if "vents" in vessel else vessel["openings"])
     state("air_changes", "air changes an hour", monthly(vessel.get("air_changes")), "1/h")
     assume("wet_share", case.get("surfaces", ""))
-    assume("transfer")
-    assume("wall_conductance", vessel.get("wall", "unknown"))
+    assume("transfer", case.get("air_movement", "unknown"))
+    found["wall_conductance"] = _panes(vessel)
     assume("lid_transmission", vessel.get("wall", "unknown"))
     assume("scattered")
     assume("sun_through_glass", case.get("sun_on_glass", "unknown"))
     assume("sunshine")
+    assume("shelf_warmth")
+    assume("air_co2")
     assume("root_layer")
     assume("medium_diffusivity")
     if plan.window:
@@ -113,6 +116,20 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
     for unit in plan.water_units.values():
         _water(unit.id, unit.given, state, assume)
     return Inputs(found)
+
+
+def _panes(vessel: Mapping[str, Any]) -> Input:
+    """Conductance of the panes: from all faces as of a floor to all as under a lid, in still air on both sides."""
+    walls = [vessel["wall"]] if "wall" in vessel else ["glass", "acrylic"]
+    thick = (vessel.get("wall_mm", 3.0), vessel.get("wall_mm", 6.0))
+    found = [
+        float(pane_conductance(mm / 1000, CONDUCTIVITY[wall], 2 * SURFACE_RESISTANCE[face]))
+        for mm in thick
+        for wall in walls
+        for face in ("floor", "lid")
+    ]
+    value = ((min(found), max(found)),) * 12
+    return Input("wall_conductance", "heat through the panes", value, False, "W/m²K", "the temperature inside, lamp on")
 
 
 Stating = Callable[..., None]
@@ -149,10 +166,10 @@ def _label_flux(lamp: Mapping[str, Any], kind: Mapping[str, Any]) -> Year | None
     if "watts" not in lamp:
         return None
     watts = monthly(lamp["watts"])
-    per_watt = span(kind.get("ppf_per_watt"))
+    per_watt = span(kind.get("ppf_per_watt", {}).get("value"))
     if per_watt is not None:
         return tuple((w[0] * per_watt[0], w[1] * per_watt[1]) for w in watts)
-    efficacy = span(kind.get("efficacy"))
+    efficacy = span(kind.get("efficacy", {}).get("value"))
     if efficacy is None or constant is None:
         return None
     return _flux(tuple((w[0] * efficacy[0], w[1] * efficacy[1]) for w in watts), constant)
@@ -171,6 +188,9 @@ def _water(id: str, given: Mapping[str, Any], state: Stating, assume: Stating) -
         assume("meter_factor", name=f"{id}/factor")
         state(f"{id}/factor", "mg/L for each µS/cm", monthly(supply.get("meter_factor")))
         state(f"{id}/conductivity", f"conductivity of the water of {id}", monthly(supply["conductivity"]), "µS/cm")
+    state(f"{id}/alkalinity", f"alkalinity of the water of {id}", monthly(supply.get("alkalinity")), "mg/L CaCO₃")
+    if "carbon" in given.get("open_water", {}):
+        assume("co2_of_water", given["open_water"]["carbon"], f"{id}/carbon")
     state(f"{id}/supply", f"solids in the water of {id}", solids, "mg/L", "the solids of your water")
     state(f"{id}/litres", f"water held in {id}", monthly(given.get("litres")), "L", "how much water it holds")
     state(f"{id}/reservoir", f"water of {id} that may go", monthly(given.get("reservoir")), "L")

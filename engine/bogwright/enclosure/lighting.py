@@ -11,7 +11,13 @@ from bogwright.enclosure.forecast import Told, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import added, yearly
 from bogwright.enclosure.plan import Interval, Place, Plan, Year
-from bogwright.physics.daylight import MIDMONTH, daylight_integral, extraterrestrial_radiation, solar_radiation
+from bogwright.physics.daylight import (
+    MIDMONTH,
+    PHOTOSYNTHETIC_SHARE,
+    daylight_integral,
+    extraterrestrial_radiation,
+    solar_radiation,
+)
 from bogwright.physics.light import (
     daily_light_integral,
     disc_factor,
@@ -135,7 +141,8 @@ def _through_window(plan: Plan, inputs: Inputs) -> Year:
     outside = [float(extraterrestrial_radiation(plan.latitude, day)) for day in MIDMONTH]
     above: tuple[Interval, ...] = tuple((r, r) for r in outside)
     radiation = yearly(lambda r, n: float(solar_radiation(r, n)), above, inputs["sunshine"])
-    return yearly(lambda s, r: s * float(daylight_integral(r)), inputs["window_share"], radiation)
+    seen = (PHOTOSYNTHETIC_SHARE,) * 12
+    return yearly(lambda s, r, p: s * float(daylight_integral(r, p)), inputs["window_share"], radiation, seen)
 
 
 def hours(plan: Plan, inputs: Inputs) -> Told:

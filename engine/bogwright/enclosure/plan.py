@@ -9,6 +9,7 @@ from typing import Any
 Interval = tuple[float, float]
 UNKNOWN: Interval = (-1e9, 1e9)
 Year = tuple[Interval, ...]  # January to December
+WEEKS_IN_MONTH = 4.35
 Path = tuple[str | int, ...]
 
 
@@ -31,6 +32,10 @@ class WaterUnit:
 
     @property
     def exchanged(self) -> str:
+        """Whether its water is drained and renewed at least monthly: as stated, or by its flushes."""
+        flush = self.given.get("flush")
+        if flush is not None and flush["every_weeks"] <= WEEKS_IN_MONTH:
+            return "yes"
         return yes_no(self.given.get("exchanged"))
 
 
@@ -152,6 +157,24 @@ def read_plan(data: Mapping[str, Any]) -> Plan:
         lamps=tuple(data.get("lamps", ())),
         window=data.get("window", {}),
     )
+
+
+def check_lux(data: Mapping[str, Any], say: Callable[[Path, str, str], None], lamps: Mapping[str, Any]) -> None:
+    """Report lux given under lamps of which a lux meter tells nothing, through ``say(path, message, hint)``."""
+    for n, place in enumerate(data["places"]):
+        light = place.get("light", {})
+        if "illuminance" in light and "ppfd" not in light and "lux_meter" in lamps.get(light.get("lamp"), {}):
+            path = ("places", n, "light", "illuminance")
+            say(path, "lux is not valid under this lamp: measure PPFD", "write ppfd instead, measured or the maker's")
+    for n, lamp in enumerate(data.get("lamps", ())):
+        if "lux_meter" not in lamps.get(lamp["kind"], {}):
+            continue
+        if "lumens" in lamp and not {"photon_flux", "reading"} & set(lamp):
+            hint = "write photon_flux from its data sheet, or leave lumens out: its watts tell it roughly"
+            say(("lamps", n, "lumens"), "lumens are not valid for this lamp", hint)
+        if "illuminance" in lamp.get("reading", {}) and "ppfd" not in lamp["reading"]:
+            path = ("lamps", n, "reading", "illuminance")
+            say(path, "lux is not valid under this lamp: measure PPFD", "write ppfd instead")
 
 
 def check_plan(

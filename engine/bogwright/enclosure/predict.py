@@ -12,10 +12,9 @@ from bogwright.enclosure.forecast import Forecast, Told
 from bogwright.enclosure.inputs import Inputs, gather
 from bogwright.enclosure.lighting import hours, light
 from bogwright.enclosure.moisture import spanned
-from bogwright.enclosure.plan import UNKNOWN, Plan, read_plan
+from bogwright.enclosure.plan import UNKNOWN, Plan, Year, read_plan
+from bogwright.enclosure.tables import Tables
 from bogwright.enclosure.watering import water
-
-Tables = Mapping[str, Mapping[str, Any]]  # assumptions, lamps and materials of the knowledge base
 
 # where a condition stands in a plan file: of the case, of a water unit, of a place
 CASE = {
@@ -27,32 +26,43 @@ CASE = {
     "humidity": ("humidity",),
     "night_humidity": ("night_humidity",),
 }
-UNITS = {"solids_supply": ("supply", "solids"), "root_solids": ("root_solids",)}
+UNITS = {
+    "solids_supply": ("supply", "solids"),
+    "root_solids": ("root_solids",),
+    "co2": ("open_water", "co2"),
+    "ph": ("open_water", "ph"),
+}
 PLACES = {
     "ppfd": ("light", "ppfd"),
     "dli": ("light", "dli"),
     "air_filled_porosity": ("medium", "air_filled_porosity"),
     "root_temperature": ("medium", "root_temperature"),
-    "moisture": ("moisture",),
+    "moisture": ("moisture_foreseen",),
 }
 
 
 def predict(plan: Plan, tables: Tables, inputs: Inputs | None = None) -> Forecast:
     """Conditions of the case, each water unit and each place, January to December.
 
-    tables: ``assumptions``, ``lamps`` and ``materials`` of the knowledge base. inputs: those of the plan unless given.
+    inputs: those of the plan unless given.
     """
-    inputs = inputs or gather(plan, tables["assumptions"], tables["lamps"])
+    inputs = inputs or gather(plan, tables.assumptions, tables.lamps)
     forecast = Forecast(inputs)
     forecast.case = air(plan, inputs) | {"photoperiod": hours(plan, inputs)}
     for unit in plan.water_units.values():
-        forecast.units[unit.id] = water(plan, unit, inputs, forecast.case["leaving"])
+        forecast.units[unit.id] = water(plan, unit, inputs, forecast.case["leaving"], _between(forecast.case))
     for place in plan.places.values():
         lost = forecast.units[place.water]["evaporation"]
         forecast.places[place.id] = light(plan, place, inputs) | medium(
-            plan, place, inputs, tables["materials"], lost, forecast.case
+            plan, place, inputs, tables, lost, forecast.case
         )
     return forecast
+
+
+def _between(case: Mapping[str, Told]) -> Year:
+    """Temperatures between the usual night and the usual day. [°C]"""
+    pairs = zip(case["temperature_night"].value, case["temperature_day"].value, strict=True)
+    return tuple(UNKNOWN if UNKNOWN in (n, d) else (min(n[0], d[0]), max(n[1], d[1])) for n, d in pairs)
 
 
 def foreseen(data: Mapping[str, Any], tables: Tables, inputs: Inputs | None = None) -> Plan:
@@ -94,7 +104,7 @@ def filled(data: Mapping[str, Any], forecast: Forecast) -> dict[str, Any]:
 
 def _fill(given: dict[str, Any], told: Mapping[str, Told], where: Mapping[str, tuple[str, ...]]) -> None:
     for key, path in where.items():
-        one = told[key]
+        one = told.get(key, Told())
         if one.how != "predicted":
             continue
         inside = given

@@ -3,28 +3,63 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
-from bogwright.enclosure.forecast import Told, stated, tell
+from bogwright.enclosure.forecast import Told, resting, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
-from bogwright.enclosure.intervals import LIMIT, scaled, yearly
+from bogwright.enclosure.intervals import LIMIT, open_ended, scaled, yearly
 from bogwright.enclosure.plan import Interval, Plan, WaterUnit, Year
-from bogwright.physics.water import cycle_end, days_until_dry, solids_after, solids_from_conductivity
+from bogwright.physics.water import (
+    co2_in_water,
+    cycle_end,
+    days_until_dry,
+    ph_of_water,
+    solids_after,
+    solids_from_conductivity,
+)
 
 DAYS_IN_WEEK = 7
 DAYS_IN_YEAR = 365.25
 MONTHLY = DAYS_IN_YEAR / 12
 
 
-def water(plan: Plan, unit: WaterUnit, inputs: Inputs, leaving: Told) -> dict[str, Told]:
+def water(plan: Plan, unit: WaterUnit, inputs: Inputs, leaving: Told, mean: Year) -> dict[str, Told]:
     """Keys: solids_supply [mg/L], evaporation [L/d], days_to_refill [d], root_solids [mg/L just before a flush].
 
-    leaving: water that leaves the case with its air. [L/d]
+    And of open water: co2 [mg/L], ph.
+    leaving: water lost with the air of the case. [L/d] mean: between night and day, which the water follows. [°C]
     """
     told = {"solids_supply": stated(unit.year("supply", "solids")) or tell(inputs, lambda: _supply(unit, inputs))}
     told["evaporation"] = _evaporation(plan, unit, inputs, leaving)
-    told["days_to_refill"] = tell(inputs, lambda: _days(unit, inputs, told["evaporation"]))
+    lost = told["evaporation"]
+    told["days_to_refill"] = resting(tell(inputs, lambda: _days(unit, inputs, lost)), lost)
+    told |= _pool(plan, unit, inputs, mean)
     told["root_solids"] = stated(unit.year("root_solids")) or _gathered(unit, inputs, told)
     return told
+
+
+def _pool(plan: Plan, unit: WaterUnit, inputs: Inputs, mean: Year) -> dict[str, Told]:
+    """Carbon dioxide and pH of open water: what the air gives, drawn down by plants or fed by litter."""
+    if "open_water" not in unit.given:
+        return {}
+    stated_mean = stated(unit.year("open_water", "temperature"))
+    warm = stated_mean.value if stated_mean is not None else mean
+
+    def dissolved() -> Year:
+        fed = inputs.need(f"{unit.id}/carbon", "what feeds the open water with air (open_water: carbon)")
+        if any(open_ended(v) for v in warm):
+            raise Missing("the temperature of the water (open_water: temperature)")
+        return yearly(lambda t, ppm, f: f * float(co2_in_water(t, ppm)), warm, inputs["air_co2"], fed)
+
+    co2 = stated(unit.year("open_water", "co2")) or tell(inputs, dissolved)
+
+    def acid() -> Year:
+        alkalinity = inputs.need(f"{unit.id}/alkalinity", "the alkalinity of the water (supply: alkalinity)")
+        if co2.how == "unknown" or any(open_ended(v) for v in warm):
+            raise Missing(*(co2.needs or ("the temperature of the water (open_water: temperature)",)))
+        return yearly(lambda a, c, t: float(ph_of_water(a, c, t)), alkalinity, co2.value, warm)
+
+    return {"co2": co2, "ph": stated(unit.year("open_water", "ph")) or tell(inputs, acid)}
 
 
 def _supply(unit: WaterUnit, inputs: Inputs) -> Year:
@@ -64,10 +99,7 @@ def _days(unit: WaterUnit, inputs: Inputs, evaporation: Told) -> Year:
     reservoir = inputs.need(f"{unit.id}/reservoir", "the water that may go before you refill (water_units: reservoir)")
     if evaporation.how == "unknown":
         raise Missing(*evaporation.needs)
-    made = yearly(lambda v, e: min(LIMIT, float(days_until_dry(v, e))), reservoir, evaporation.value)
-    for name in evaporation.rests_on:
-        inputs.used[name] = None
-    return made
+    return yearly(lambda v, e: min(LIMIT, float(days_until_dry(v, e))), reservoir, evaporation.value)
 
 
 def _gathered(unit: WaterUnit, inputs: Inputs, told: dict[str, Told]) -> Told:
@@ -86,11 +118,11 @@ def _gathered(unit: WaterUnit, inputs: Inputs, told: dict[str, Told]) -> Told:
     adds = inputs[f"{id}/adds"] if inputs.has(f"{id}/adds") else ((0.0, 0.0),) * 12
     source = scaled(adds, 1 / DAYS_IN_WEEK)
     value = yearly(_build_up(unit), supply.value, lost.value, litres, source)
-    rests_on = tuple(dict.fromkeys((*inputs.used, *supply.rests_on, *lost.rests_on)))
+    whole = resting(Told(value, "predicted", tuple(inputs.used)), supply, lost)
     if inputs.has(f"{id}/adds"):
-        return Told(value, "predicted", rests_on)
+        return whole
     lower: tuple[Interval, ...] = tuple((v[0], LIMIT) for v in value)
-    return Told(lower, "predicted", rests_on, ("what feeding and medium give to the water (water_units: adds)",))
+    return replace(whole, value=lower, needs=("what feeding and medium give to the water (water_units: adds)",))
 
 
 def _build_up(unit: WaterUnit) -> Callable[[float, float, float, float], float]:

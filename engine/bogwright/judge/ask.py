@@ -13,7 +13,9 @@ from bogwright.enclosure.predict import foreseen
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import VERDICTS, worst
+from bogwright.judge.improve import Improvement, improve
 from bogwright.judge.repairs import Repair, name_repairs, plan_repairs
+from bogwright.judge.sensitivity import Decider, deciders
 from bogwright.judge.share import Shared, share
 from bogwright.knowledge.claims import BandClaim, ValueClaim
 from bogwright.knowledge.names import NameProblem
@@ -60,6 +62,8 @@ class Answer:
     main: Shared | Enclosure
     readings: Sequence[Reading] = ()
     repairs: Sequence[Repair] = ()
+    improvement: Improvement | None = None
+    deciders: Sequence[Decider] = ()
     bench: Bench | None = field(default=None, repr=False)
 
 
@@ -166,7 +170,9 @@ def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[i
     main = _hardest(answers)
     repairs = plan_repairs(bench, main, data) if verdict in ("unsound", "unproven") else ()
     readings = [Reading(label, shown.verdict) for label, shown in answers] if len(answers) > 1 else []
-    return Answer(verdict, plan.horizon, main, readings, repairs, bench)
+    better = improve(bench, main, data) if verdict != "sound" else None
+    uncertain = deciders(bench, main, data) if verdict != "sound" else ()
+    return Answer(verdict, plan.horizon, main, readings, repairs, better, uncertain, bench)
 
 
 def _read(profile: Profile, picked: Mapping[str, int] | None) -> Profile:

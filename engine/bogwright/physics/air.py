@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from bogwright.physics.elementwise import Number, exp, log, maximum, minimum, where
+from bogwright.physics.elementwise import Number, exp, log, maximum, minimum, sqrt, where
 from bogwright.physics.ranges import within
 
 # Gas constant of water vapour. [J/(kg K)] From memory: 8.314 J/(mol K) over 18.015 g/mol.
@@ -30,7 +30,7 @@ def saturation_vapour_pressure(celsius: Number) -> Number:
     """Vapour pressure of saturated air over liquid water. [kPa]
 
     celsius: air temperature, -30 to 60, else OutOfRange. [°C] Source: FAO-56 (Allen et al. 1998), eq. 11.
-    Within 0.15 % of IAPWS-95 from 0 to 60 °C; below zero the fit falls short of supercooled water (0.6 % at -15 °C).
+    Within 0.15 % of IAPWS-95 from 0 to 60 °C; too low by 0.3 % at -10 °C, 0.7 % at -20 °C and 1.4 % at -30 °C.
     """
     within(celsius, COLDEST, HOTTEST, "temperature", "°C")
     return 0.6108 * exp(17.27 * celsius / (celsius + 237.3))
@@ -176,7 +176,10 @@ def reference_evapotranspiration(
 
 @dataclass(frozen=True, slots=True)
 class CaseVapour:
-    """The steady vapour of a case. content: [g/m³] condensing: onto the coldest surface; leaving: with the air. [g/h]"""
+    """Steady vapour of a case: content [g/m³]; condensing on the coldest surface, leaving with the air [g/h].
+
+    leaving is below 0 where a moister room brings vapour in.
+    """
 
     content: Number
     condensing: Number
@@ -200,8 +203,8 @@ def wet_case(
 
     room_content: vapour of the room. [g/m³] flow: exchange of air, at least 0; without any, the air is saturated at the
     coldest surface. [m³/h] wet_area: at least 0. [m²] wet_celsius, coldest_celsius: -30 to 60. [°C]
-    transfer: mass transfer coefficient, at least 0. [m/h] OutOfRange beyond. NaN where neither flow nor wet surface says
-    what the air holds.
+    transfer: mass transfer coefficient, at least 0. [m/h] OutOfRange beyond.
+    NaN where there is neither exchange nor a wet surface: then nothing says what the air holds.
     The coldest surface is taken as a cold trap: large enough that the air holds no more than it lets stand.
     """
     for value, what, unit in (
@@ -219,6 +222,21 @@ def wet_case(
     leaving = flow * (content - room_content)
     condensing = maximum(exchange * (open_content - content), 0.0)
     return CaseVapour(content, condensing, leaving)
+
+
+def vent_flow(opening: Number, rise: Number, warmer: Number, celsius: Number) -> Number:
+    """Air that warmth drives in through a low opening and out through a high one of the same size. [m³/h]
+
+    opening: of each, at least 0. [m²] rise: from the middle between them to either, at least 0. [m] warmer: how much
+    the air inside is, 0 to 40. [K] celsius: inside, -30 to 60. [°C] OutOfRange beyond.
+    Source: ASHRAE Handbook Fundamentals 1997, chapter 25, equations 37 and 38 (ashrae-thermal-flow).
+    """
+    _amount(opening, "opening", "m²")
+    _amount(rise, "rise between the openings", "m")
+    within(warmer, 0, 40, "warmth above the room", "K")
+    within(celsius, COLDEST, HOTTEST, "temperature", "°C")
+    discharge = 0.40 + 0.0045 * warmer
+    return 3600 * discharge * opening * sqrt(2 * 9.81 * rise * warmer / (celsius + KELVIN))
 
 
 def steady_content(room_content: Number, source: Number, flow: Number) -> Number:

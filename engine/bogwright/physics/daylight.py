@@ -15,6 +15,9 @@ from bogwright.physics.ranges import within
 MIDMONTH = (15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349)
 # micromoles of photons (400-700 nm) in a joule of them, sun and sky: Thimijan & Heins 1983, Table 3
 PHOTONS_PER_JOULE = 4.57
+# Share of the energy of sun and sky in 400-700 nm, least and greatest: 0.451 to 0.467 from day to day in Cyprus
+# (par-share-cyprus), 0.473 a year in Athens (par-share-athens), 50 ± 3 % (szeicz-1974). Ids are of kb/sources.
+PHOTOSYNTHETIC_SHARE = (0.45, 0.53)
 # MJ m⁻² min⁻¹: FAO-56 eq. 21
 SOLAR_CONSTANT = 0.0820
 
@@ -74,10 +77,11 @@ def solar_radiation(extraterrestrial: Number, sunshine: Number) -> Number:
     return (0.25 + 0.5 * sunshine) * extraterrestrial
 
 
-def daylight_integral(radiation: Number, photosynthetic: Number = 0.45) -> Number:
+def daylight_integral(radiation: Number, photosynthetic: Number = PHOTOSYNTHETIC_SHARE[0]) -> Number:
     """Daily light integral of sun and sky. [mol m⁻² d⁻¹]
 
-    radiation: at least 0. [MJ m⁻² d⁻¹] photosynthetic: share of its energy in 400-700 nm, 0 to 1. OutOfRange beyond.
+    radiation: at least 0. [MJ m⁻² d⁻¹] photosynthetic: share of its energy in 400-700 nm, 0 to 1; the
+    least of PHOTOSYNTHETIC_SHARE where left out. OutOfRange beyond.
     """
     within(radiation, 0, math.inf, "solar radiation", "MJ m⁻² d⁻¹")
     within(photosynthetic, 0, 1, "photosynthetic share")

@@ -15,6 +15,22 @@ from bogwright.physics.ranges import within
 AIR_HEAT_CAPACITY = 0.335
 LEAST_LOSS = 1e-6
 
+# Figures for those who compose. Ids are of kb/sources.
+# Resistance of one face of a pane: upright, under a lid (heat goes up), on a floor (heat goes down), outdoors in wind.
+# [m² K/W] Source: ISO 6946 (iso-6946-resistances).
+SURFACE_RESISTANCE = {"wall": 0.13, "lid": 0.10, "floor": 0.17, "outdoors": 0.04}
+# Thermal conductivity. [W/(m K)] Source: EN ISO 10077-2 (en-iso-10077-2-conductivities).
+CONDUCTIVITY = {"glass": 1.0, "acrylic": 0.18, "polycarbonate": 0.20}
+# Heat that warms a volume by one kelvin, damp to saturated. [J/(m³ K)] Source: de Vries and others
+# (moene-van-dam-2-2); glass: 2500 kg/m³ of 720 J/(kg K)
+# (float-glass-figures).
+HEAT_CAPACITY = {
+    "water": (4.18e6, 4.18e6),
+    "peat": (2.13e6, 4.01e6),
+    "sand": (2.05e6, 2.96e6),
+    "glass": (1.8e6, 1.8e6),
+}
+
 
 def _amount(value: Number, what: str, unit: str) -> None:
     within(value, 0, math.inf, what, unit)

@@ -7,11 +7,14 @@ from __future__ import annotations
 
 import math
 
-from bogwright.physics.elementwise import Number, arctan, maximum, sqrt
+from bogwright.physics.elementwise import Number, arctan, maximum, minimum, sqrt
 from bogwright.physics.ranges import within
 
 # seconds in an hour over micromoles in a mole
 MOL_PER_UMOL_HOUR = 0.0036
+# Lumens in a watt of light, not of electricity, from white LEDs: CIE 15:2018 illuminants LED-B1 to LED-B5, 380-780 nm,
+# computed with colour-science 0.4.7. [lm/W]
+WHITE_LED_LUMENS_PER_WATT = (305.0, 320.0)
 
 
 def _positive(value: Number, what: str) -> None:
@@ -54,6 +57,16 @@ def _corner(x: Number, y: Number) -> Number:
     return (x / across * arctan(y / across) + y / along * arctan(x / along)) / (2 * math.pi)
 
 
+def light_power(lumens: Number, lumens_per_watt: Number) -> Number:
+    """Power that a lamp sends out as light; what it draws beyond that heats the lamp. [W]
+
+    lumens: luminous flux, at least 0. [lm] lumens_per_watt: of the light itself, above 0. [lm/W] OutOfRange beyond.
+    """
+    within(lumens, 0, math.inf, "luminous flux", "lm")
+    _positive(lumens_per_watt, "lumens per watt of light")
+    return lumens / lumens_per_watt
+
+
 def rectangle_factor(width: Number, depth: Number, dx: Number, dy: Number, height: Number) -> Number:
     """Share of a uniform Lambertian rectangle's brightness that a level spot below it gets, 0 to 1.
 
@@ -67,7 +80,7 @@ def rectangle_factor(width: Number, depth: Number, dx: Number, dy: Number, heigh
     left, right = (dx - width / 2) / height, (dx + width / 2) / height
     near, far = (dy - depth / 2) / height, (dy + depth / 2) / height
     factor = _corner(right, far) - _corner(left, far) - _corner(right, near) + _corner(left, near)
-    return maximum(factor, 0.0)
+    return minimum(maximum(factor, 0.0), 1.0)  # rounding
 
 
 def disc_factor(radius: Number, offset: Number, height: Number) -> Number:
@@ -80,7 +93,7 @@ def disc_factor(radius: Number, offset: Number, height: Number) -> Number:
     _positive(height, "height of the source")
     to_axis, to_edge = offset * offset + height * height, radius * radius
     span = sqrt((to_axis + to_edge) ** 2 - 4 * offset * offset * to_edge)
-    return maximum((1 - (to_axis - to_edge) / span) / 2, 0.0)
+    return minimum(maximum((1 - (to_axis - to_edge) / span) / 2, 0.0), 1.0)  # rounding
 
 
 def ppfd_under(flux: Number, area: Number, factor: Number) -> Number:

@@ -37,47 +37,69 @@ class Unclassified(ValueError):
     """An agent whose limits are not known: not the same as harmless."""
 
 
-_ANNEX_VI = "CLP Annex VI"
-_SHEET = "GisChem data sheet"
-_GENERIC = "CLP Annex I, generic limit"
-_MEMORY = "from memory"
-_ALL = 100.1  # the pure substance is within its class
+# Where a limit was read; what is from memory says so and errs to the careful side
+_ANNEX_VI = "CLP Annex VI, index 008-003-00-9, as told in ECHA's registry of intentions"
+_PEROXIDE = "GisChem data sheets, hydrogen peroxide solution"
+_COPPER = "GisChem data sheet, copper(II) sulphate pentahydrate (ATE 481 mg/kg, M 10 and 1)"
+_ETHANOL = "GisChem data sheets, ethanol solutions in water"
+_PROPANOL = "Carl Roth safety data sheet, 2-propanol 70 %"
+_SULPHUR = "GisChem data sheet, sulphur"
+_MEMORY = "; limit from memory of CLP Annex I"
+_ALL = 101.0  # the pure substance is within its class
 
 HAZARDS: dict[str, tuple[Hazard, ...]] = {
-    # specific limits of index 008-003-00-9 under revision (H301 and H412 proposed, opinion due by 2026-01-11)
+    # under revision: H301 and H412 are proposed, the opinion was due by 2026-01-11
     "hydrogen-peroxide": (
         Hazard("Ox. Liq. 1", "H271", 70, _ALL, _ANNEX_VI),
         Hazard("Ox. Liq. 2", "H272", 50, 70, _ANNEX_VI),
-        Hazard("Ox. Liq. 2", "H272", 20, 50, _SHEET),
-        Hazard("Ox. Liq. 3", "H272", 8, 20, _SHEET),
-        Hazard("Acute Tox. 4", "H302", 25, _ALL, _SHEET),
-        Hazard("Acute Tox. 4", "H332", 30, _ALL, _SHEET),
+        Hazard("Ox. Liq. 2", "H272", 20, 50, _PEROXIDE),
+        Hazard("Ox. Liq. 3", "H272", 8, 20, _PEROXIDE),
+        Hazard("Acute Tox. 4", "H302", 25, _ALL, _PEROXIDE),
+        Hazard("Acute Tox. 4", "H332", 30, _ALL, _PEROXIDE),
         Hazard("Skin Corr. 1A", "H314", 70, _ALL, _ANNEX_VI),
         Hazard("Skin Corr. 1B", "H314", 50, 70, _ANNEX_VI),
         Hazard("Skin Irrit. 2", "H315", 35, 50, _ANNEX_VI),
-        Hazard("Eye Dam. 1", "H318", 8, _ALL, _SHEET),
-        Hazard("Eye Irrit. 2", "H319", 5, 8, _SHEET),
-        Hazard("STOT SE 3", "H335", 35, _ALL, _MEMORY),
+        Hazard("Eye Dam. 1", "H318", 8, _ALL, _PEROXIDE),
+        Hazard("Eye Irrit. 2", "H319", 5, 8, _PEROXIDE),
+        Hazard("STOT SE 3", "H335", 35, _ALL, "CLP Annex VI, from memory"),
     ),
-    "copper-sulphate": (  # pentahydrate
-        Hazard("Acute Tox. 4", "H302", 24.05, _ALL, _GENERIC),
-        Hazard("Eye Dam. 1", "H318", 3, _ALL, _GENERIC),
-        Hazard("Eye Irrit. 2", "H319", 1, 3, _GENERIC),
-        Hazard("Aquatic Acute 1", "H400", 2.5, _ALL, _GENERIC),
-        Hazard("Aquatic Chronic 1", "H410", 25, _ALL, _GENERIC),
-        Hazard("Aquatic Chronic 2", "H411", 2.5, 25, _GENERIC),
-        Hazard("Aquatic Chronic 3", "H412", 0.25, 2.5, _GENERIC),
+    # pentahydrate; an inorganic salt, for which 1 % may already damage the eye
+    "copper-sulphate": (
+        Hazard("Acute Tox. 4", "H302", 24.05, _ALL, _COPPER + _MEMORY),
+        Hazard("Eye Dam. 1", "H318", 1, _ALL, _COPPER + _MEMORY),
+        Hazard("Aquatic Acute 1", "H400", 2.5, _ALL, _COPPER + _MEMORY),
+        Hazard("Aquatic Chronic 1", "H410", 25, _ALL, _COPPER + _MEMORY),
+        Hazard("Aquatic Chronic 2", "H411", 2.5, 25, _COPPER + _MEMORY),
+        Hazard("Aquatic Chronic 3", "H412", 0.25, 2.5, _COPPER + _MEMORY),
+    ),
+    # many makers set the limit of H319 at 50 %
+    "ethanol": (
+        Hazard("Flam. Liq. 2", "H225", 60, _ALL, _ETHANOL),
+        Hazard("Flam. Liq. 3", "H226", 0, 60, _ETHANOL),
+        Hazard("Eye Irrit. 2", "H319", 10, _ALL, _ETHANOL),
+    ),
+    # the sheet's classes at 70 % are carried down: where weaker solutions stop being so flammable was not read
+    "isopropanol": (
+        Hazard("Flam. Liq. 2", "H225", 0, _ALL, _PROPANOL),
+        Hazard("Eye Irrit. 2", "H319", 10, _ALL, _PROPANOL + _MEMORY),
+        Hazard("STOT SE 3", "H336", 20, _ALL, _PROPANOL + _MEMORY),
+    ),
+    # H228 is that of the dry dust
+    "sulphur": (
+        Hazard("Flam. Sol. 2", "H228", 100, _ALL, _SULPHUR),
+        Hazard("Skin Irrit. 2", "H315", 10, _ALL, _SULPHUR + _MEMORY),
     ),
 }
 
 
 def hazard_class(agent: str, percent: float) -> tuple[Hazard, ...]:
-    """Classes of danger of an agent in water at a strength; none below every limit. percent: by mass, 0 to 100.
+    """Classes of danger of an agent in water at a strength; none below every limit.
 
+    agent: a key of HAZARDS. percent: by mass, 0 to 100. Sulphur dust is 100 %.
     Raises Unclassified for an agent that HAZARDS does not hold, OutOfRange for a percentage beyond 0 to 100.
     Below every limit is unclassified, not harmless: eyes and open skin are kept from any of these agents.
     """
     within(percent, 0, 100, "strength", "%")
     if agent not in HAZARDS:
         raise Unclassified(f"hazard not predicted: needs the concentration limits of {agent}")
-    return tuple(hazard for hazard in HAZARDS[agent] if hazard.least <= percent < hazard.below)
+    return tuple(hazard for hazard in HAZARDS[agent] if percent > 0 and hazard.least <= percent < hazard.below)

@@ -29,10 +29,10 @@ class Retention:
     """Van Genuchten curve of one material, with Mualem's conductivity where ks is given.
 
     theta_r, theta_s: residual and saturated water content. [m³/m³] alpha: [1/cm] n: above 1.
-    ks: conductivity at saturation; None where it was not measured. [cm/d] l: Mualem's exponent.
-    porosity: where the pores hold air even at saturation, as in living moss. [m³/m³]
-    Source: van Genuchten 1980, Soil Sci. Soc. Am. J. 44:892-898. Below -1 (some fitted Sphagnum sets) l gives a lift
-    of metres, against measurement: take a measured conductivity there instead.
+    ks: conductivity at saturation; None where it was not measured. [cm/d] l: Mualem's exponent, from -1 where ks is
+    given: fitted Sphagnum sets below that lift water by metres, against measurement (Price et al. 2008); take
+    `exponential_through` measured points there. porosity: where pores hold air even at saturation, as in living moss.
+    Raises OutOfRange. Source: van Genuchten 1980, Soil Sci. Soc. Am. J. 44:892-898.
     """
 
     theta_r: float
@@ -49,6 +49,9 @@ class Retention:
         within(self.pore_space, 0, 1, "porosity", "m³/m³")
         within(self.alpha, math.ulp(0.0), math.inf, "alpha", "1/cm")
         within(self.n, math.nextafter(1, 2), math.inf, "n")
+        if self.ks is not None:
+            within(self.ks, 0, math.inf, "conductivity at saturation", "cm/d")
+            within(self.l, -1, math.inf, "exponent l of the conductivity")
 
     @property
     def pore_space(self) -> float:
@@ -64,9 +67,8 @@ class Retention:
         if self.ks is None:
             raise ValueError("capillary supply not predicted: needs the material's conductivity")
         m = 1 - 1 / self.n
-        # 1 - Se^(1/m) is (αh)^n / (1 + (αh)^n); written so, small values keep their digits
         scaled = (self.alpha * maximum(suction, 0.0)) ** self.n
-        open_share = 1 - (1 - 1 / (1 + scaled)) ** m
+        open_share = 1 - (1 - 1 / (1 + scaled)) ** m  # 1 / (1 + scaled) is saturation^(1/m)
         return self.ks * self._saturation(suction) ** self.l * open_share**2
 
 
@@ -74,13 +76,18 @@ class Retention:
 class Campbell:
     """Power-law curve of one material, as fitted to peat tiers by Letts et al. 2000, Atmosphere-Ocean 38.
 
-    porosity: [m³/m³] b: exponent. entry: suction at which air enters. [cm] ks: [cm/d] or None.
+    porosity: [m³/m³] b: exponent. entry: suction at which air enters. [cm] ks: [cm/d] or None. Raises OutOfRange.
     """
 
     porosity: float
     b: float
     entry: float
     ks: float | None = None
+
+    def __post_init__(self) -> None:
+        within(self.porosity, 0, 1, "porosity", "m³/m³")
+        within(self.b, math.ulp(0.0), math.inf, "exponent b")
+        within(self.entry, math.ulp(0.0), math.inf, "suction at which air enters", "cm")
 
     @property
     def pore_space(self) -> float:
@@ -126,6 +133,8 @@ class Tabled:
         raise ValueError("capillary supply not predicted: needs the material's conductivity")
 
 
+_NONE = 1e-300  # cm/d: so that a material that passes nothing divides nothing by zero
+
 Material = Retention | Campbell | Tabled
 Mix = Sequence[tuple[Material, float]]  # materials and their shares by volume
 
@@ -136,6 +145,8 @@ def by_classes(porosity: tuple[float, float], contents: Mapping[float, tuple[flo
     porosity: least and greatest. contents: suction [cm], such as 10, 50 and 100, to least and greatest water content.
     Linear in the logarithm of suction between; saturated up to 1 cm (pF 0); beyond the last suction OutOfRange.
     """
+    for suction in contents:
+        within(suction, math.nextafter(1, 2), math.inf, "suction of a class", "cm")
     rows = {1.0: porosity, **contents}
     driest, wettest = (Tabled(tuple((h, rows[h][k]) for h in sorted(rows))) for k in (0, 1))
     return driest, wettest
@@ -179,10 +190,10 @@ def mixed_air_content(mix: Mix, suction: Number) -> Number:
 def mixed_conductivity(mix: Mix, suction: Number) -> tuple[Number, Number]:
     """Least and greatest conductivity a mix can have: its materials in series and side by side. [cm/d]
 
-    No arrangement of the materials passes less or more (bounds of Wiener 1912, from memory).
+    No arrangement of the materials passes less or more: the bounds of Wiener 1912, told by Sawicz & Golden 1995.
     """
     _shares(mix)
-    each = [(material.conducts(suction), share) for material, share in mix]
+    each = [(maximum(material.conducts(suction), _NONE), share) for material, share in mix]
     return 1 / sum(share / k for k, share in each), sum(share * k for k, share in each)
 
 
@@ -194,7 +205,7 @@ class WaterClasses(NamedTuple):
     buffer: Number
 
 
-def water_classes(content_at: Conductivity, pore_space: float | None = None) -> WaterClasses:
+def water_classes(content_at: Callable[[Number], Number], pore_space: float | None = None) -> WaterClasses:
     """Air at 10 cm suction, water released from 10 to 50 and from 50 to 100 cm. [m³/m³]
 
     content_at: suction [cm] to water content. pore_space: where the material is not full at suction 0.
@@ -206,7 +217,7 @@ def water_classes(content_at: Conductivity, pore_space: float | None = None) -> 
 
 
 def moisture_class(suction: Number) -> Number:
-    """ "flooded" below 0, "wet" below 10, "damp" to 50, "barely-damp" to 100, else "dry"; None where unknown.
+    """Word for a suction: flooded below 0, wet below 10, damp to 50, barely-damp to 100, else dry; None where unknown.
 
     suction: [cm] The boundaries are those of De Boodt & Verdonck 1972; the words are this project's.
     """
@@ -274,11 +285,11 @@ def _across(layer: Layer, start: float, flux: float) -> float:
         h, left, at_h = high, left - gained, at_high
     else:
         return math.inf
-    x = _STEP * left / gained  # within the last step: false position on its length
-    for _ in range(4):
-        height, high, at_high = risen(h, at_h, x)
-        x += (left - height) / (at_high * (high + _NEAR))
-    return (h + _NEAR) * math.exp(x) - _NEAR
+    shortest, longest = 0.0, _STEP  # the top lies within this step: halve its length
+    for _ in range(12):
+        middle = (shortest + longest) / 2
+        shortest, longest = (middle, longest) if risen(h, at_h, middle)[0] < left else (shortest, middle)
+    return (h + _NEAR) * math.exp(longest) - _NEAR
 
 
 def suction_above(layers: Sequence[Layer], flux: float) -> float:
@@ -355,7 +366,8 @@ def gardner_flux(ks: Number, alpha: Number, depth: Number, surface_suction: Numb
     Source: Gardner 1958, Soil Sci. 85:228-232 (closed form derived).
     """
     within(depth, math.ulp(0.0), math.inf, "depth of the water table", "cm")
-    return ks * (1 - exp(-alpha * (surface_suction - depth))) / (exp(alpha * depth) - 1)
+    still = exp(-alpha * depth)  # relative conductivity where suction equals height: no flow
+    return ks * (still - exp(-alpha * surface_suction)) / (1 - still)
 
 
 def gardner_limit(n: Number, a: Number, depth: Number) -> Number:

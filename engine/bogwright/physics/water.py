@@ -62,14 +62,16 @@ def share_of_first(target: Number, first: Number, second: Number) -> Number:
     Raises OutOfRange where the target does not lie between the two.
     """
     alike = first == second
-    share = (target - second) / where(alike, 1.0, first - second)
+    between = (target - second) / where(alike, 1.0, first - second)
+    share = where(alike, where(target == second, 0.0, math.inf), between)
     within(share, 0, 1, "share of the first water")
     return share
 
 
 def days_until_dry(volume: Number, evaporation: Number) -> Number:
     """Days until a vessel is empty; infinite without evaporation. volume: [L] evaporation: [L/d]"""
-    return where(evaporation > 0, volume / where(evaporation > 0, evaporation, 1.0), math.inf)
+    still = evaporation == 0
+    return where(still, math.inf, volume / where(still, 1.0, evaporation))
 
 
 def _daily_rise(supply: Number, evaporation: Number, volume: Number, source: Number) -> Number:
@@ -96,6 +98,7 @@ def after_flush(before: Number, supply: Number, flush: Number, volume: Number) -
     before, supply: [mg/L] flush: water let through. [L] volume: held all the while. [L]
     Well mixed is the cautious case: water that pushes the old before it takes more with it.
     """
+    within(volume, math.ulp(0.0), math.inf, "volume of water", "L")
     return supply + (before - supply) * exp(-flush / volume)
 
 
@@ -109,8 +112,8 @@ def cycle_end(
     """
     rise = _daily_rise(supply, evaporation, volume, source) * every_days
     removed = 1 - exp(-flush / volume)
-    end = where(removed > 0, rise / where(removed > 0, removed, 1.0), math.inf)
-    return supply + where(rise > 0, end, rise)
+    kept = removed == 0
+    return supply + where(kept & (rise > 0), math.inf, rise / where(kept, 1.0, removed))
 
 
 def flush_interval(
@@ -122,7 +125,7 @@ def flush_interval(
     """
     rise = _daily_rise(supply, evaporation, volume, source)
     room = limit - supply
-    days = maximum(room, 0.0) * (1 - exp(-flush / volume)) / where(rise > 0, rise, 1.0)
+    days = maximum(room, 0.0) * (1 - exp(-flush / volume)) / where(rise == 0, 1.0, rise)
     return where((rise == 0) & (room >= 0), math.inf, days)
 
 
@@ -147,6 +150,7 @@ def leaching_requirement(ecw: Number, ece: Number) -> Number:
     ecw, ece: conductivity of the water, and the greatest of the soil's saturation extract, in the same unit.
     Raises OutOfRange at ecw ≥ 5 ece. Source: Ayers & Westcot 1985, FAO Irrigation and Drainage Paper 29 Rev. 1, eq. 9.
     """
+    within(ece, math.ulp(0.0), math.inf, "conductivity of the extract")
     within(ecw / ece, 0, math.nextafter(5, 0), "conductivity of water over that of the extract")
     return ecw / (5 * ece - ecw)
 
@@ -167,7 +171,8 @@ def blowdown(evaporation: Number, cycles: Number) -> Number:
 
     Outflow counts however it leaves: drain, overflow or splash. Source: Skasol Inc., "Cycles of concentration".
     """
-    return where(cycles > 1, evaporation / where(cycles > 1, cycles - 1, 1.0), math.inf)
+    never = cycles <= 1
+    return where(never, math.inf, evaporation / where(never, 1.0, cycles - 1))
 
 
 def _constant(celsius: Number, a: float, b: float, c: float, d: float, e: float) -> Number:
@@ -190,14 +195,14 @@ def co2_in_water(celsius: Number, air_ppm: Number) -> Number:
 def ph_of_water(alkalinity: Number, co2: Number, celsius: Number) -> Number:
     """pH of water that holds so much alkalinity and carbon dioxide and no other acid or base.
 
-    alkalinity: 0 to 300. [mg/L CaCO3] co2: at least 0. [mg/L] celsius: 0 to 50.
+    alkalinity: 0 to 300. [mg/L CaCO3] co2: at least 0. [mg/L] celsius: 0 to 35.
     Not for water stained by peat or in contact with peat or living Sphagnum: their acids are not in the sum.
-    From the charge balance without carbonate ions and activities, together worth less than 0.1 pH up to pH 8.9.
+    From the charge balance without carbonate ions and activities, which together take off less than 0.1 pH here.
     First dissociation of carbonic acid: Plummer & Busenberg 1982; ion product of
     water: Harned & Hamer 1933, both as given by Dreybrodt 1988, Table 2.2. Raises OutOfRange.
     """
     within(alkalinity, 0, 300, "alkalinity", "mg/L CaCO3")
-    within(celsius, 0, 50, "water temperature", "°C")
+    within(celsius, 0, 35, "water temperature", "°C")
     within(co2, 0, math.inf, "carbon dioxide", "mg/L")
     k1 = _constant(celsius, -356.3094, -0.06091964, 21834.37, 126.8339, -1684915.0)
     kw = _constant(celsius, 22.801, -0.010365, -4787.3, -7.1321, 0.0)

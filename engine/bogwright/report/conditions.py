@@ -48,6 +48,8 @@ WATER = (
     Quantity("root_solids", "solids at the end of a flush interval", "at the roots mg/L", "mg/L"),
     Quantity("evaporation", "evaporation", "evaporates L/day", "L/day"),
     Quantity("days_to_refill", "days to refill", "days to refill", "days"),
+    Quantity("co2", "carbon dioxide in the open water", "CO₂ mg/L", "mg/L"),
+    Quantity("ph", "pH of the open water", "pH", "pH"),
 )
 PLACE = (
     Quantity("ppfd", "light at the leaf (PPFD)", "PPFD µmol/m²/s", "µmol/m²/s"),
@@ -96,7 +98,7 @@ def _plant(bench: Bench, entry: PlantEntry) -> dict[str, Any]:
 
 
 def _part(kind: str, id: str, title: str, told: Mapping[str, Told], shown: Sequence[Quantity]) -> dict[str, Any]:
-    return {"part": kind, "id": id, "title": title, "rows": [_row(q, told[q.key]) for q in shown]}
+    return {"part": kind, "id": id, "title": title, "rows": [_row(q, told[q.key]) for q in shown if q.key in told]}
 
 
 def _row(quantity: Quantity, told: Told) -> dict[str, Any]:

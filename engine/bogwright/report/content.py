@@ -10,6 +10,7 @@ from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure
 from bogwright.judge.findings import GRAVE, Finding
 from bogwright.judge.outcomes import of_enclosure, of_shared
+from bogwright.judge.sensitivity import Decider
 from bogwright.judge.share import MonthWindow, Shared
 from bogwright.knowledge.problems import kb_path
 from bogwright.sharing.demands import Demand, Origin
@@ -18,6 +19,7 @@ from bogwright.sharing.needs import Needs
 
 HORIZONS = {"indefinitely": "indefinitely", "two-years": "for two years", "one-season": "for one season"}
 BASIS_ORDER = ("published", "common-practice", "from-memory", "derived", "disputed")
+MOST_DECIDERS = 3
 SHOWN_AXES = ("temperature_day", "temperature_night", "night_drop", "photoperiod", "humidity")
 
 
@@ -54,7 +56,25 @@ def content(answer: Answer) -> dict[str, Any]:
     }
     if isinstance(shown, Shared):
         made |= _sharing(shown, names)
+    if answer.improvement is not None:
+        steps = answer.improvement.steps
+        made["settings"] = [{"change": words, "verdict": verdict} for words, verdict in steps]
+    if answer.deciders:
+        made["decided_by"] = [_decider(d) for d in answer.deciders[:MOST_DECIDERS]]
     return made
+
+
+def _decider(one: Decider) -> dict[str, Any]:
+    """An uncertain input of the prediction, and the verdict at either end of it."""
+    made = {
+        "input": one.input.title,
+        "unit": one.input.unit,
+        "range": [round(one.low, 3), round(one.high, 3)],
+        "verdicts": [one.at_low, one.at_high],
+        "measure": one.input.ask or one.input.title,
+        "stated": one.input.stated,
+    }
+    return {k: v for k, v in made.items() if v != ""}
 
 
 def _problem(shown: Shared | Enclosure, deciding: Sequence[Finding], names: Mapping[str, str]) -> str:

@@ -72,6 +72,7 @@ def show(made: Mapping[str, Any], out: TextIO | None = None, *, everything: bool
             for n, a in enumerate(made["actions"], 1)
             for line in wrap(f"{n}. {a['action']} → {a['verdict']}", "  ", "     ")
         ]
+    lines += _settings(made, out)
     if made.get("clashes") and made["verdict"] != "sound" and "regime" not in made:
         lines += ["", bold("Why no year serves them all", out), *_clashes(made)]
     if "window" in made:
@@ -128,6 +129,24 @@ def _findings(made: Mapping[str, Any], out: TextIO, everything: bool, why: bool)
             lines += _reasons(finding)
     if len(findings) > len(shown):
         lines.append(f"  … and {len(findings) - len(shown)} more: add --all")
+    return lines
+
+
+def _settings(made: Mapping[str, Any], out: TextIO) -> list[str]:
+    """Changes of the build that the model asks for, one after another; and what its answer hangs on."""
+    lines = []
+    if made.get("settings"):
+        lines += ["", bold("What to change, one after another (worked out on the model, each judged again)", out)]
+        for n, step in enumerate(made["settings"], 1):
+            lines += wrap(f"{n}. {step['change']} → {step['verdict']}", "  ", "     ")
+    if made.get("decided_by"):
+        lines += ["", bold("What the answer hangs on", out)]
+        for one in made["decided_by"]:
+            low, high = one["range"]
+            unit = f" {one['unit']}" if one.get("unit") else ""
+            at_low, at_high = one["verdicts"]
+            ends = f"{at_low} at the low end, {at_high} at the high" if at_low != at_high else "fewer faults at one end"
+            lines += wrap(f"{one['input']}, {low:g} to {high:g}{unit}: {ends} → measure {one['measure']}", "  ", "    ")
     return lines
 
 

@@ -68,8 +68,10 @@ def interval(low: float, high: float, unit: str = "") -> str:
 
 
 def number(value: float) -> str:
-    """A number of at most four decimals, without trailing zeros, with a true minus sign."""
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    """A number to about three figures, without trailing zeros, with a true minus sign."""
+    decimals = next((d for limit, d in ((100, 0), (10, 1), (1, 2)) if abs(value) >= limit), 3)
+    text = f"{value:.{decimals}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text == "-0" else text.replace("-", "−")
 
 

@@ -187,10 +187,17 @@ def value(sheet: Sheet, claim: RangeClaim | ValueClaim) -> Markup:
         return cat(standing("disputed"), bullets(sides, class_="readings"), note)
     assert claim.basis is not None
     how = cat(standing(claim.basis), sheet.ref(claim.basis, claim.sources, claim.note, claim.origin))
-    shown = text(claim.field.path, claim.field.kind, claim.value)
+    shown = _materials(sheet, claim) or text(claim.field.path, claim.field.kind, claim.value)
     if claim.field.path in _LISTS and isinstance(claim.value, tuple):
         return cat(shown, how)
     return el("span", el("span", shown, class_="figure"), " ", how, class_="stated")
+
+
+def _materials(sheet: Sheet, claim: ValueClaim) -> Markup | None:
+    """Components of the medium as links to the pages of the materials; None for any other claim."""
+    if claim.field.path != "medium.components" or not isinstance(claim.value, tuple):
+        return None
+    return joined(sheet.link(words(key), f"materials/{key}/") for key in claim.value)
 
 
 def _told(claim: RangeClaim) -> bool:

@@ -21,7 +21,7 @@ from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.statistics_page import table
 from bogwright.report.site.wording import mark, severity
 
-DEMO = "plans/landing-case.yaml"  # below kb/
+DEMO = "plans/hall-case.yaml"  # below kb/
 _DASH = re.compile(r"(?<=\d)–(?=\d)")
 _UNIT = re.compile(r"(?<=\d) (?=[^\d(])")
 HOWS = {

@@ -8,6 +8,8 @@ from bogwright.report.site import (
     demo_page,
     difficulty_page,
     indexes,
+    lamp_pages,
+    material_pages,
     needs_pages,
     profile_pages,
     rule_pages,
@@ -28,6 +30,8 @@ def generate(atlas: Atlas) -> Iterator[Page]:
     yield indexes.rules(atlas)
     yield indexes.sources(atlas)
     yield from needs_pages.pages(atlas)
+    yield from material_pages.pages(atlas)
+    yield from lamp_pages.pages(atlas)
     yield difficulty_page.page(atlas)
     yield demo_page.page(atlas)
     for genus in atlas.genera:
