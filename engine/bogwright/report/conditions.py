@@ -58,7 +58,7 @@ PLACE = (
     Quantity("air_filled_porosity", "air-filled pores at the roots", "air in pores %", "%"),
     Quantity("root_temperature", "temperature at the roots", "roots °C", "°C"),
 )
-PLAIN_UNITS = {"W m-2 K-1": "W/(m² K)", "W m-2": "W/m²", "mm2 s-1": "mm²/s", "1/h": ""}
+PLAIN_UNITS = {"W m-2": "W/m²", "mm2 s-1": "mm²/s", "1/h": ""}
 COLD, HOT = "lamps and heater fail", "nothing cools it"
 
 
