@@ -38,7 +38,8 @@ def page(atlas: Atlas) -> Page:
     loaded = load_plan(bench, str(data.kb_folder() / DEMO))
     made = conditions_content(bench, loaded.plan)
     told = cat(
-        f"{loaded.plan.title}. {loaded.data.get('notes', '')} Its figures are invented. Drawn, predicted and judged from ",
+        f"{loaded.plan.title}. {loaded.data.get('notes', '')} Its figures are invented. ",
+        "Drawn, predicted and judged from ",
         sheet.file(DEMO, 1),
         " when this page was built; ",
         el("code", "bogwright conditions PLAN.yaml"),
