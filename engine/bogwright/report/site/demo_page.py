@@ -9,8 +9,8 @@ from typing import Any
 from markupsafe import Markup
 
 from bogwright import data
-from bogwright.judge.ask import ask_plan
-from bogwright.judge.read import LoadedPlan, load_plan
+from bogwright.judge.ask import AskError, ask_plan
+from bogwright.judge.read import LoadedPlan, PlanError, load_plan
 from bogwright.report import conditions
 from bogwright.report.conditions import conditions_content, year_in_words
 from bogwright.report.content import HORIZONS, content
@@ -32,12 +32,24 @@ HOWS = {
 
 
 def page(atlas: Atlas) -> Page:
-    """The demo plan, from its picture to its verdict."""
+    """The demo plan, from its picture to its verdict; a knowledge base without it says so."""
     sheet = Sheet(atlas, "demo/")
-    bench = atlas.bench
-    loaded = load_plan(bench, str(data.kb_folder() / DEMO))
-    made = conditions_content(bench, loaded.plan)
-    told = cat(
+    try:
+        loaded = load_plan(atlas.bench, str(data.kb_folder() / DEMO))
+    except PlanError:
+        told: Text = cat("This knowledge base has no sound plan at ", sheet.file(DEMO), ".")
+        sections: list[Markup] = []
+    else:
+        told, sections = _lead(sheet, loaded), _sections(sheet, loaded)
+    body = cat(el("header", el("h1", "A demo enclosure"), el("p", told), class_="title"), *sections)
+    about = "A planned case drawn and predicted month by month, with what each figure rests on, and judged."
+    return Page(
+        sheet.here, "A demo enclosure", body, "verdicts/", about, (("Verdicts", "verdicts/", ""),), tuple(sheet.toc)
+    )
+
+
+def _lead(sheet: Sheet, loaded: LoadedPlan) -> Markup:
+    return cat(
         f"{loaded.plan.title}. {loaded.data.get('notes', '')} Its figures are invented. ",
         "Drawn, predicted and judged from ",
         sheet.file(DEMO, 1),
@@ -45,8 +57,12 @@ def page(atlas: Atlas) -> Page:
         el("code", "bogwright conditions PLAN.yaml"),
         " does the same for a plan of yours.",
     )
+
+
+def _sections(sheet: Sheet, loaded: LoadedPlan) -> list[Markup]:
+    made = conditions_content(sheet.atlas.bench, loaded.plan)
     pictures = el("div", section(loaded.plan, made), strips(made), class_="pictures")
-    sections = [
+    return [
         sheet.section("The case and its year", "picture", pictures),
         sheet.section("Conditions", "conditions", *_conditions(made)),
         sheet.section("What this rests on", "rests-on", *_resting(made)),
@@ -54,11 +70,6 @@ def page(atlas: Atlas) -> Page:
         sheet.section("If something fails", "failures", *_failures(made)),
         sheet.section("The verdict", "verdict", *_verdict(sheet, loaded)),
     ]
-    body = cat(el("header", el("h1", "A demo enclosure"), el("p", told), class_="title"), *sections)
-    about = "A planned case drawn and predicted month by month, with what each figure rests on, and judged."
-    return Page(
-        sheet.here, "A demo enclosure", body, "verdicts/", about, (("Verdicts", "verdicts/", ""),), tuple(sheet.toc)
-    )
 
 
 def _conditions(made: Mapping[str, Any]) -> Iterator[Markup]:
@@ -141,7 +152,11 @@ def _failures(made: Mapping[str, Any]) -> Iterator[Markup]:
 
 def _verdict(sheet: Sheet, loaded: LoadedPlan) -> Iterator[Markup]:
     """What the rules make of it, with a link to each rule that decides."""
-    judged = content(ask_plan(sheet.atlas.bench, loaded.plan, loaded.data, lambda _n, _message: None))
+    try:
+        judged = content(ask_plan(sheet.atlas.bench, loaded.plan, loaded.data, lambda _n, _message: None))
+    except AskError as error:
+        yield el("p", f"Not judged: {'; '.join(error.problems)}.")
+        return
     yield el("p", el("strong", judged["verdict"].capitalize()), f" {HORIZONS[judged['horizon']]}.", class_="lead")
     if judged["readings"]:
         yield bullets(f"{one['verdict']}: {one['reading']}" for one in judged["readings"])
