@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape
 from bogwright import data
 from bogwright.knowledge.edition import Edition
 from bogwright.report.downloads.files import downloads
-from bogwright.report.site import data_page, indexes, links, search_page, share_page, verdict_slots
+from bogwright.report.site import compare_page, data_page, indexes, links, search_page, share_page, verdict_slots
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.pages import generate
 from bogwright.report.site.progress import Progress
@@ -68,7 +68,7 @@ class Site:
         files.append(File.generated(config, search_page.INDEX_FILE, content=search_page.index(self.atlas)))
         for made in self.downloads:
             files.append(File.generated(config, data_page.FOLDER + made.name, content=made.content))
-        for name, text in share_page.data(self.atlas):
+        for name, text in (*share_page.data(self.atlas), *compare_page.data(self.atlas)):
             files.append(File.generated(config, name, content=text))
         self.progress.begin("writing pages", len(files.documentation_pages()))
         return files

@@ -86,7 +86,16 @@ def _head(sheet: Sheet, profile: Profile) -> Markup:
     if entry.outline:
         told = "Only the identity of this plant is known. What it asks is taken from its group."
         lead.append(el("p", told, class_="callout"))
+    if entry.kind == "taxon":
+        lead.append(_onward(sheet, entry))
     return el("header", el("h1", title), *lead, class_="title")
+
+
+def _onward(sheet: Sheet, entry: Entry) -> Markup:
+    """Where this plant can be taken as a choice."""
+    compare = el("a", "Compare it with others", href=f"{sheet.target('compare/')}?plants={entry.id}")
+    share = el("a", "What can it share a case with?", href=f"{sheet.target('share/')}?plants={entry.id}")
+    return el("p", compare, " · ", share, class_="onward")
 
 
 def _founded(profile: Profile) -> str:
@@ -113,8 +122,11 @@ def _body(sheet: Sheet, profile: Profile) -> Markup:
     entry = profile.entry
     paths = sheet.atlas.in_order(profile, profile.fields())
     demands = _demands(sheet.atlas, profile) if entry.kind == "taxon" else {}
-    parts: list[Text] = [members.listing(sheet, entry), matrix.section(sheet, entry)]
-    parts.append(glance.section(sheet, profile, demands, _core(profile)))
+    glanced = entry.kind == "taxon" and not sheet.atlas.base.differing_forms(entry.id)
+    parts: list[Text] = [glance.section(sheet, profile, demands, _core(profile))] if glanced else []
+    parts += [members.listing(sheet, entry), matrix.section(sheet, entry)]
+    if not glanced:
+        parts.append(glance.section(sheet, profile, demands, _core(profile)))
     parts.append(_claims(sheet, profile, "Identity", "identity", [("", _rows(profile, paths, ("identity",)))]))
     asks = [(title, _asks(sheet, profile, demands, paths, part)) for title, part in ASKS]
     parts.append(_claims(sheet, profile, "What it asks in growth", "asks", asks))
