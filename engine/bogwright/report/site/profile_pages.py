@@ -12,6 +12,7 @@ from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.charts import glance, matrix
 from bogwright.report.site.claims import Row, cue_rows, table
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, slug
+from bogwright.report.site.rule_pages import grave, rule_link
 from bogwright.report.site.sheet import Sheet, kind_word, shown_name
 from bogwright.report.site.wording import CITES, RANKS, counted, words
 from bogwright.sharing.demands import Demand, floats
@@ -36,6 +37,7 @@ CARE = (
     ("Health", "health", ("health",)),
     ("Law and cautions", "law", ("law", "people")),
 )
+_WHEN = {"always": "", "some years": " (in some of its years)", "neighbour": " (of what stands beside it)"}
 TITLES = {"identity.range": "Native range"}
 ASKS = (("Air", "air"), ("Light", "light"), ("Water", "water"))
 
@@ -147,6 +149,7 @@ def _body(sheet: Sheet, profile: Profile) -> Markup:
         parts.append(members.by_name(sheet, entry.genus))
     if entry.kind == "taxon":
         parts.append(sheet.section("Among other plants", "among", needs_pages.stands_in(sheet, entry)))
+        parts.append(sheet.section("Rules", "rules", _spoken(sheet, entry)))
     parts.append(_mend(sheet, entry))
     return joined(parts, "")
 
@@ -221,6 +224,19 @@ def _stages(sheet: Sheet, profile: Profile) -> Markup:
         rows = [Row(f"stages.{stage}.{path}", _called(grown, path), grown.claim(path)) for path in paths]
         groups.append((stage.capitalize(), rows))
     return _claims(sheet, profile, "At other stages", "stages", groups)
+
+
+def _spoken(sheet: Sheet, entry: Entry) -> Markup:
+    """The rules that speak of a plant, for its page."""
+    found = sheet.atlas.spoken.rules.get(entry.id, {})
+    known = sheet.atlas.rules
+    items = [cat(rule_link(sheet, rule), " ", grave(known[rule][0]), _WHEN[when]) for rule, when in found.items()]
+    told = cat(
+        "They hold whatever the enclosure. What its air, light and water must be, ",
+        sheet.link("other rules", "rules/"),
+        " hold against the figures above.",
+    )
+    return cat(el("p", told), bullets(items) if items else el("p", "None.", class_="dim"))
 
 
 def _mend(sheet: Sheet, entry: Entry) -> Markup:

@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
-from bogwright.report.site.share_data import JUDGED_KINDS, ShareData
+from bogwright.report.site.share_data import JUDGED_KINDS
 from bogwright.report.site.sheet import Sheet
 
 URL = "share/"
@@ -51,7 +51,7 @@ def data(atlas: Atlas) -> Iterator[tuple[str, str]]:
         {"id": rule.id, "title": rule.title, "url": f"rules/{rule.id}/", "judged": rule.kind in JUDGED_KINDS}
         for rule, _ in atlas.rules.values()
     ]
-    for name, made in (("share", ShareData(atlas.bench, atlas.url).whole()), ("rules", rules)):
+    for name, made in (("share", atlas.share), ("rules", rules)):
         yield f"data/{name}.json", json.dumps(made, ensure_ascii=False, separators=(",", ":"))
 
 

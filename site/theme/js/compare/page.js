@@ -103,7 +103,7 @@ function run(knowledge) {
     });
     if (!figure) return marks;
     const words = standings.length ? el("a", at, figure, aside(`: ${title}, ${plant.name}`)) : figure;
-    const inherited = arrow && [" ", el("span", { class: "up" }, el("span", { "aria-hidden": "true" }, arrow),
+    const inherited = arrow && ["\u00a0", el("span", { class: "up" }, el("span", { "aria-hidden": "true" }, arrow),
       aside(arrow.replace("↑", "inherited")))];
     return [el("span", { class: "figure" }, words, inherited), marks];
   }
