@@ -32,7 +32,12 @@ from bogwright.report.site.progress import Progress
 ROOT = Path(__file__).parents[2]
 ADDRESS = "https://example.org/garden/"
 SCHEMA = json.loads((ROOT / "schemas" / "knowledge.schema.json").read_text(encoding="utf-8"))
-LOADED_BY_PAGES = ("rules.json", "search.json", "share.json")  # made for the scripts of the site, in no lasting shape
+LOADED_BY_PAGES = (
+    "compare.json",
+    "rules.json",
+    "search.json",
+    "share.json",
+)  # made for the scripts of the site, in no lasting shape
 KEPT = ("dionaea",)  # genera of the small knowledge base
 
 

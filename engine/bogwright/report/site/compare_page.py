@@ -18,6 +18,7 @@ from bogwright.sharing.needs import Needs
 
 URL = "compare/"
 DATA = "data/compare.json"
+_EXAMPLE = ("drosera/capensis", "dionaea/muscipula", "sarracenia/leucophylla")
 # title, axis: what is tolerated in growth
 _AXES = (
     ("Air by day", "temperature_day"),
@@ -36,16 +37,15 @@ def page(atlas: Atlas) -> Page:
     sheet = Sheet(atlas, URL)
     lead = "Put any plants side by side: what each tolerates for good in growth, how it rests and how large it grows."
     how = cat(
-        "The page of every ", sheet.link("group", "groups/"), " compares its plants without a script. The files to ",
-        sheet.link("download", "data/"), " hold every figure.",
-    )  # fmt: skip
-    empty = el(
-        "p",
-        "Nothing is chosen yet. Type a name, or begin with ",
-        el("a", "a sundew, a flytrap and a pitcher plant", href=f"?plants={','.join(_EXAMPLE)}"),
-        ".",
-        id="compare-empty",
+        "The page of every ",
+        sheet.link("group", "groups/"),
+        " compares its plants without a script. The files to ",
+        sheet.link("download", "data/"),
+        " hold every figure.",
     )
+    example = el("a", "a sundew, a flytrap and a pitcher plant", href=f"?plants={','.join(_EXAMPLE)}")
+    begin = cat(" Type a name, or begin with ", example, ".") if atlas.base.entries.keys() >= set(_EXAMPLE) else ""
+    empty = el("p", "Nothing is chosen yet.", begin, id="compare-empty")
     chosen = Markup('<h2 id="chosen-head" hidden>Chosen plants</h2><ol id="chosen" aria-labelledby="chosen-head"></ol>')
     body = cat(
         el("header", el("h1", "Compare plants"), el("p", lead), class_="title"),
@@ -59,9 +59,6 @@ def page(atlas: Atlas) -> Page:
         el("script", type="module", src=sheet.target("js/compare/page.js")),
     )
     return Page(sheet.here, "Compare plants", body, "plants/", lead, (("Plants", "plants/", ""),))
-
-
-_EXAMPLE = ("drosera/capensis", "dionaea/muscipula", "sarracenia/leucophylla")
 
 
 def data(atlas: Atlas) -> Iterator[tuple[str, str]]:

@@ -4,6 +4,7 @@ import { MOST_PLANTS, readAddress, writeAddress } from "../share/page_address.js
 import { chooser } from "../share/page_choose.js";
 import { aside, el, latin, sign } from "../share/page_dom.js";
 
+const WHOLE = 20; // characters of a figure that stay on one line
 const byId = (id) => document.getElementById(id);
 const root = byId("compare").dataset.root;
 
@@ -105,6 +106,7 @@ function run(knowledge) {
     const words = standings.length ? el("a", at, figure, aside(`: ${title}, ${plant.name}`)) : figure;
     const inherited = arrow && ["\u00a0", el("span", { class: "up" }, el("span", { "aria-hidden": "true" }, arrow),
       aside(arrow.replace("↑", "inherited")))];
-    return [el("span", { class: "figure" }, words, inherited), marks];
+    const whole = figure.length <= WHOLE;
+    return [el("span", { class: whole ? "figure whole" : "figure" }, words, inherited), marks];
   }
 }
