@@ -91,15 +91,15 @@ def data(atlas: Atlas) -> Iterator[tuple[str, str]]:
 def _identity(atlas: Atlas, entry: Entry) -> dict[str, object]:
     """Who it is, with the names it can be found by; the figures of a mere name stand on the page of its group."""
     founded = atlas.base.entries.get(entry.group or f"{entry.genus}/_genus", entry) if entry.listed else entry
-    named = {kind: [name.shown for name in entry.names if name.kind == kind] for kind in ("common", "synonym")}
+    common = atlas.base.profile(entry.id).value("identity.common_names")
     return {
         "id": entry.id,
         "name": entry.name,
         "url": atlas.url(entry) + (f"#{row_anchor(entry)}" if entry.listed else ""),
         "figures": atlas.url(founded),
         "known": "name-only" if entry.listed else "profile",
-        "common": named["common"],
-        "synonyms": named["synonym"],
+        "common": [common] if isinstance(common, str) else list(common or ()),
+        "synonyms": [name.shown for name in entry.names if name.kind == "synonym"],
     }
 
 
