@@ -4,6 +4,11 @@ import pytest
 
 THREE = "compare/?plants=drosera/capensis,dionaea/muscipula,drosera/banksii"
 
+SCROLLED = """async (frame) => {
+    for (let n = 0; n < 120 && !frame.scrollLeft; n += 1) await new Promise(requestAnimationFrame);
+    return frame.scrollLeft;
+}"""
+
 
 @pytest.fixture
 def compared(visit):
@@ -72,7 +77,7 @@ def test_a_phone_scrolls_the_table_alone(compared):
     frame = page.locator("#compared .wide")
     frame.focus()
     page.keyboard.press("ArrowRight")
-    page.wait_for_function("document.querySelector('#compared .wide').scrollLeft > 0")
+    assert frame.evaluate(SCROLLED) > 0
 
 
 def test_share_check_and_plants_lead_to_it(compared, visit):
