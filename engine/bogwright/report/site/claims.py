@@ -13,9 +13,10 @@ from bogwright.report.site.charts.bands import wish
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific, slug
 from bogwright.report.site.regions import named
 from bogwright.report.site.sheet import Sheet
-from bogwright.report.site.wording import CITES, OUTCOMES, calendar, figure, standing, words
+from bogwright.report.site.wording import CITES, OUTCOMES, figure, standing, words
 from bogwright.rules.says import BEYOND
 from bogwright.sharing.demands import Demand
+from bogwright.sharing.months import both_halves, season_words
 
 COLUMNS = ("prefers", "tolerates", "survives", "outside")
 EVENTS = {
@@ -201,7 +202,9 @@ def _told(claim: RangeClaim) -> bool:
 def text(path: str, kind: str, content: Any) -> Markup:
     """The bare value of a claim as a reader sees it."""
     if kind == "months":
-        return cat(calendar(content))
+        return cat(both_halves(content))
+    if kind == "season":
+        return cat(season_words(content))
     if kind == "steps":
         steps = (
             f"nights up to {figure(night, night, 'degC')}: days up to {figure(day, day, 'degC')}"
@@ -231,6 +234,6 @@ def _cue(sheet: Sheet, cue: Cue) -> Markup:
     limits = [f"below {figure(cue.below, cue.below, 'h')}"] if cue.below is not None else []
     limits += [f"above {figure(cue.above, cue.above, 'h')}"] if cue.above is not None else []
     limits += ["growing longer"] * cue.rising + ["growing shorter"] * cue.falling
-    when = f" ({calendar(cue.months)})" if cue.months else ""
+    when = f" ({both_halves(cue.months)})" if cue.months else ""
     told = f"days {' and '.join(limits)}: {EVENTS.get(cue.event, words(cue.event))}{when}"
     return _shown(told, standing(cue.basis), sheet.ref(cue.basis, cue.sources, cue.note, cue.origin))
