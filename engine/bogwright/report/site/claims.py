@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from markupsafe import Markup
 
-from bogwright.knowledge import BandClaim, Claim, Cue, End, Level, Outcome, RangeClaim, ValueClaim
+from bogwright.knowledge import BandClaim, Claim, Cue, End, Level, Outcome, Profile, RangeClaim, ValueClaim
 from bogwright.knowledge.problems import kb_path
 from bogwright.report.site.charts.bands import wish
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific, slug
@@ -223,6 +223,12 @@ def text(path: str, kind: str, content: Any) -> Markup:
     if path in _LISTS and len(items) > 1:
         return bullets(items)
     return joined(map(str, items), "; " if path in _LISTS else ", ")
+
+
+def flowers(profile: Profile) -> str:
+    """When it flowers, in words; empty where that is unknown or disputed."""
+    claim = profile.claim("habit.flowering")
+    return season_words(claim.value) if isinstance(claim, ValueClaim) and claim.value else ""
 
 
 def cue_rows(path: str, cues: Mapping[str, Cue]) -> list[Row]:

@@ -6,16 +6,16 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from markupsafe import Markup
 
-from bogwright.knowledge import STAGES, BandClaim, Entry, Profile, ValueClaim
+from bogwright.knowledge import STAGES, BandClaim, Entry, Profile
 from bogwright.report.site import members, needs_pages, year
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.charts import glance, matrix
-from bogwright.report.site.claims import Row, cue_rows, table
+from bogwright.report.site.claims import Row, cue_rows, flowers, table
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, slug
 from bogwright.report.site.sheet import Sheet, kind_word, shown_name
 from bogwright.report.site.wording import CITES, RANKS, counted, words
 from bogwright.sharing.demands import Demand, floats
-from bogwright.sharing.months import GROWTH, season_words
+from bogwright.sharing.months import GROWTH
 
 # what a plant's page always shows, known or not
 CORE = (
@@ -82,18 +82,13 @@ def _head(sheet: Sheet, profile: Profile) -> Markup:
     if entry.kind == "taxon":
         listed = profile.value("law.cites") if profile.claim("law.cites") else None
         facts += [f"CITES: {CITES[listed]}" if listed else "", _founded(profile)]
-    facts.append(_flowers(profile))
+    when = flowers(profile)
+    facts.append(f"Flowers {when}" if when else "")
     lead.append(el("p", ". ".join(fact[:1].upper() + fact[1:] for fact in facts if fact) + ".", class_="dim"))
     if entry.outline:
         told = "Only the identity of this plant is known. What it asks is taken from its group."
         lead.append(el("p", told, class_="callout"))
     return el("header", el("h1", title), *lead, class_="title")
-
-
-def _flowers(profile: Profile) -> str:
-    """When it flowers, if that is known and undisputed."""
-    claim = profile.claim("habit.flowering")
-    return f"Flowers {season_words(claim.value)}" if isinstance(claim, ValueClaim) and claim.value else ""
 
 
 def _founded(profile: Profile) -> str:
