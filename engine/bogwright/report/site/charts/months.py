@@ -90,8 +90,9 @@ def _season_rows(profile: Profile) -> Iterator[Row]:
         label = "Sow seed" if method == "seed" else f"{words(method).capitalize()}"
         if method == "seed":
             chill = profile.claim(f"propagation.methods.{method}.stratification")
-            if isinstance(chill, RangeClaim) and (chill.low or chill.high):
-                low, high = (end.value if end else None for end in (chill.low, chill.high))
+            ends = (chill.low, chill.high) if isinstance(chill, RangeClaim) else (None, None)
+            low, high = (end.value if end else None for end in ends)
+            if low or high:
                 label += f", after {figure(low, high, 'weeks')} cold and damp"
         yield from _claimed(
             profile, f"propagation.methods.{method}.months", label, "sowing" if method == "seed" else ""
