@@ -169,6 +169,19 @@ def test_a_derived_wish_that_contradicts_itself_is_none():
     assert wish(Demand(None, None, "slow", "slow", prefers_low=5.04, prefers_high=17.28)) == (5.0, 17.3)
 
 
+def test_months_of_flowers_and_of_sowing_bear_a_sign_each(atlas):
+    svg = ET.fromstring(str(months.seasons(atlas.base.profile("dionaea/muscipula"))))
+    signs = {one.get("class"): one.get("d").count("M") for one in svg.iter("path") if "sign" in one.get("class", "")}
+    assert signs == {"sign-flowers": 2, "sign-sowing": 6}
+    assert svg.find("desc").text.startswith("Flowers: May–Jun in the north, Nov–Dec in the south (published). ")
+
+
+def test_a_plant_without_a_season_of_flowers_is_hatched(atlas):
+    svg = ET.fromstring(str(months.seasons(atlas.base.profile("nepenthes/ampullaria"))))
+    assert [one.get("fill") for one in svg.iter("rect") if one.get("class") == "any-time"] == ["url(#hatch)"]
+    assert "Flowers: at any time of year (common practice)" in svg.find("desc").text
+
+
 def test_heights_stand_on_their_scale(atlas):
     scale = atlas.scales.heights
     svg = ET.fromstring(str(wild.heights(scale, (500.0, 1500.0), "published")))

@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from bogwright.knowledge import Entry
 from bogwright.report.site.atlas import Atlas, Page
+from bogwright.report.site.claims import flowers
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
 from bogwright.report.site.members import by_name
 from bogwright.report.site.rule_pages import grave, place_of, stage_anchor
@@ -80,7 +81,7 @@ def genus_without_profile(atlas: Atlas, genus: str) -> Page:
 def groups(atlas: Atlas) -> Page:
     """Horticultural groups, by genus."""
     sheet = Sheet(atlas, "groups/")
-    head = el("tr", *(el("th", title, scope="col") for title in ("group", "genus", "plants")))
+    head = el("tr", *(el("th", title, scope="col") for title in ("group", "genus", "flowers", "plants")))
     rows = []
     for group in atlas.base.groups():
         kept = [taxon for taxon in atlas.base.members(group.id) if taxon.form is None]
@@ -91,6 +92,7 @@ def groups(atlas: Atlas) -> Page:
                 "tr",
                 el("th", sheet.entry_link(group), scope="row"),
                 el("td", genus, data_label="genus"),
+                el("td", flowers(atlas.base.profile(group.id)) or "not known", data_label="flowers"),
                 el("td", names, data_label="plants"),
             )
         )

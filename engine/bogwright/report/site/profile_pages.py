@@ -10,7 +10,7 @@ from bogwright.knowledge import STAGES, BandClaim, Entry, Profile
 from bogwright.report.site import members, needs_pages, year
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.charts import glance, matrix
-from bogwright.report.site.claims import Row, cue_rows, table
+from bogwright.report.site.claims import Row, cue_rows, flowers, table
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, slug
 from bogwright.report.site.rule_pages import grave, rule_link
 from bogwright.report.site.sheet import Sheet, kind_word, shown_name
@@ -84,6 +84,8 @@ def _head(sheet: Sheet, profile: Profile) -> Markup:
     if entry.kind == "taxon":
         listed = profile.value("law.cites") if profile.claim("law.cites") else None
         facts += [f"CITES: {CITES[listed]}" if listed else "", _founded(profile)]
+    when = flowers(profile)
+    facts.append(f"Flowers {when}" if when else "")
     lead.append(el("p", ". ".join(fact[:1].upper() + fact[1:] for fact in facts if fact) + ".", class_="dim"))
     if entry.outline:
         told = "Only the identity of this plant is known. What it asks is taken from its group."
