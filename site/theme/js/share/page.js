@@ -1,7 +1,7 @@
 /** The share check: keeps the choice, its address and the answer together. */
 
 import { bands } from "./bands.js";
-import { judge, others as fitting } from "./judge.js";
+import { judge } from "./judge.js";
 import { load } from "./knowledge.js";
 import { MOST_PLANTS, readAddress, writeAddress } from "./page_address.js";
 import { answer, unjudged, verdict } from "./page_answer.js";
@@ -9,6 +9,7 @@ import { bars } from "./page_bars.js";
 import { chooser } from "./page_choose.js";
 import { aside, el, latin } from "./page_dom.js";
 import { conditions, held } from "./page_form.js";
+import { WORKS, others as fitting } from "./others.js";
 import { others } from "./page_others.js";
 import { pairs } from "./page_pairs.js";
 import { planText } from "./page_plan.js";
@@ -138,7 +139,7 @@ function run(knowledge, rules) {
     showHeld();
     const rest = byId("more");
     const search = () => {
-      if (!result.windows) return; // what already clashes takes no more
+      if (!WORKS.includes(result.verdict)) return; // nothing is added to what does not work
       const left = knowledge.plants.filter((plant) => plant.known === "profile" && !ids.includes(plant.id)).length;
       keep.before(others(view, fitting(knowledge, ids), left, alive, add));
     };

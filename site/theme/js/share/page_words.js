@@ -133,6 +133,21 @@ export function clashWords(knowledge, clash, names, south) {
   return `${who} clash over ${axisTitle(knowledge, clash.axis)}${gap && `${gap}apart`}, ${when}.`;
 }
 
+const ROOM_AXES = {
+  temperature_day: "days", temperature_night: "nights", night_drop: "night drop",
+  day_limit_by_night: "days after warm nights", photoperiod: "light", humidity: "humidity",
+};
+export const MISS = "what a grower’s control misses by";
+
+/** The room that is left as judge() gives it: "room to spare: 2.1 times (tightest: nights in Mar–Apr)". of : what it
+ * is counted in, where that is not told above.
+ */
+export function roomWords({ errors, axis, months }, south, of = "") {
+  if (errors === null) return "room to spare: no end to it, nothing binds";
+  const when = months.length === 12 ? "" : ` in ${monthWords(months, south)}`;
+  return `room to spare: ${errors.toFixed(1)} times${of} (tightest: ${ROOM_AXES[axis]}${when})`;
+}
+
 /** A sentence of a finding with its months in the words of the calendar. */
 export const filled = (text, finding, south) =>
   text.replace(/\{months(?::\w+)?\}/g, monthWords(finding.months ?? [], south));
