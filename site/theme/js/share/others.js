@@ -4,12 +4,15 @@ import { LEVELS, judge, possibleLevel } from "./judge.js";
 
 export const WORKS = ["sound", "conditional"];
 
-/** Every other profiled plant beside the group: {id, verdict, margin}, and for those that fit {own, cost}. margin and
- * own as margin.js gives them, own with only this plant's ends moved. Who fits only under some readings is unproven.
+/** Plants worth trying beside the group: those with a profile; forms that ask what their species asks go with it. */
+export const candidates = (knowledge, ids) =>
+  knowledge.plants.filter((plant) => plant.known === "profile" && !plant.likeSpecies && !ids.includes(plant.id));
+
+/** Each of the candidates beside the group: {id, verdict}, and for those that fit {margin, own, cost}. margin and own
+ * as margin.js gives them, own with only this plant's ends moved. Who fits only under some readings is unproven.
  */
-export function* others(knowledge, ids) {
-  for (const { id, known } of knowledge.plants) {
-    if (ids.includes(id) || known === "name-only") continue;
+export function* others(knowledge, ids, tried = candidates(knowledge, ids)) {
+  for (const { id } of tried) {
     const askings = [...ids, id].map((one) => knowledge.asking(one));
     if (possibleLevel(knowledge, askings) === LEVELS.indexOf("none")) {
       yield { id, verdict: "unsound" }; // no need to ask why

@@ -9,7 +9,7 @@ import { bars } from "./page_bars.js";
 import { chooser } from "./page_choose.js";
 import { aside, el, latin } from "./page_dom.js";
 import { conditions, held } from "./page_form.js";
-import { WORKS, others as fitting } from "./others.js";
+import { WORKS, candidates, others as fitting } from "./others.js";
 import { others } from "./page_others.js";
 import { pairs } from "./page_pairs.js";
 import { planText } from "./page_plan.js";
@@ -140,8 +140,8 @@ function run(knowledge, rules) {
     const rest = byId("more");
     const search = () => {
       if (!WORKS.includes(result.verdict)) return; // nothing is added to what does not work
-      const left = knowledge.plants.filter((plant) => plant.known === "profile" && !ids.includes(plant.id)).length;
-      keep.before(others(view, fitting(knowledge, ids), left, alive, add));
+      const tried = candidates(knowledge, ids);
+      keep.before(others(view, fitting(knowledge, ids, tried), tried.length, alive, add));
     };
     const keep = el("section", { class: "on-screen" }, el("h2", {}, "Keep this answer"), takeAway());
     const verdictOf = (a, b) => judge(knowledge, [a, b]).verdict;
