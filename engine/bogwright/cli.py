@@ -45,7 +45,8 @@ def _parser() -> argparse.ArgumentParser:
     fits = commands.add_parser(
         "fits",
         help="what else would fit with these plants",
-        description="Which other plants can share an enclosure with those named: soundly or with conditions, the roomiest first.",
+        description="Which other plants can share an enclosure with those named, soundly or with conditions: "
+        "of each the roomiest first.",
     )
     fits.add_argument("what", nargs="*", metavar="NAME")
     _add_question(fits)

@@ -1,7 +1,7 @@
 """What else would fit with these plants: soundly or with conditions, and of each the roomiest first.
 
-Pairs prune, the group search decides, the judge says how it fits and the margin ranks. The share check of the site ranks
-alike (``site/theme/js/share/others.js``): change both together.
+Pairs prune, the group search decides, the judge says how it fits and the margin ranks. The share check of the site
+ranks alike (``site/theme/js/share/others.js``): change both together.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ class Room:
 
     @property
     def rank(self) -> tuple[float, tuple[int, int], float]:
-        """Best first: the most room, then fewest lift-outs and least effort, then the most room of the newcomer's own."""
+        """Best first: the most room, then the fewest lift-outs and least effort, then the most room of its own."""
         return -_room(self.margin), self.cost, -_room(self.own)
 
 

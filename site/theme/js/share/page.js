@@ -11,7 +11,7 @@ import { aside, el, latin } from "./page_dom.js";
 import { conditions, held } from "./page_form.js";
 import { WORKS, candidates, others as fitting } from "./others.js";
 import { others } from "./page_others.js";
-import { pairs } from "./page_pairs.js";
+import { pairKind, pairs } from "./page_pairs.js";
 import { planText } from "./page_plan.js";
 import { summaryText } from "./page_summary.js";
 
@@ -144,7 +144,7 @@ function run(knowledge, rules) {
       keep.before(others(view, fitting(knowledge, ids, tried), tried.length, alive, add));
     };
     const keep = el("section", { class: "on-screen" }, el("h2", {}, "Keep this answer"), takeAway());
-    const verdictOf = (a, b) => judge(knowledge, [a, b]).verdict;
+    const verdictOf = (a, b) => pairKind(judge(knowledge, [a, b]));
     const matrix = ids.length > 1 ? pairs(view, verdictOf, alive, search) : null;
     rest.replaceChildren(...[matrix, bars(view, (id) => bands(knowledge, id)), keep,
       unjudged(rules, root)].filter(Boolean));
