@@ -10,16 +10,25 @@ export const SHORT_TITLES = {
 export const COMPARED_AXES = [...SHOWN_AXES, "ppfd", "dli", "table_below_crown", "solids_supply", "alkalinity"];
 
 export const VERDICTS = {
-  sound: { sign: "✓", word: "sound", pair: "yes", says: "These plants can share an enclosure." },
+  sound: { sign: "✓", word: "sound", says: "These plants can share an enclosure." },
   conditional: {
-    sign: "◧", word: "conditional", pair: "if",
-      says: "These plants can share an enclosure if the conditions below are kept.",
+    sign: "◧", word: "conditional",
+    says: "These plants can share an enclosure if the conditions below are kept.",
   },
   unproven: {
-    sign: "?", word: "unproven", pair: "open",
+    sign: "?", word: "unproven",
       says: "Nobody can honestly say yet: what would decide is not known or is disputed.",
   },
-  unsound: { sign: "■", word: "unsound", pair: "no", says: "These plants cannot share an enclosure." },
+  unsound: { sign: "■", word: "unsound", says: "These plants cannot share an enclosure." },
+};
+
+/** How two plants get on, each judged as a pair. */
+export const PAIRS = {
+  sound: { sign: "✓", word: "yes", says: "sound" },
+  conditional: { sign: "◧", word: "if", says: "with conditions, both in place all year" },
+  lifts: { sign: "↑", word: "lift", says: "with conditions, one or both lifted out for a rest elsewhere" },
+  unproven: { sign: "?", word: "open", says: "unproven, nobody can honestly say yet" },
+  unsound: { sign: "■", word: "no", says: "unsound" },
 };
 
 const SO_FAR = "Nothing known speaks against it; what could still matter is not all stated and is listed below.";
