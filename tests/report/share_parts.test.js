@@ -176,7 +176,7 @@ test("the verdict names who clashes and why", () => {
   assert.equal(told.head, "Unsound");
   assert.ok(told.lines.includes("The problem: Drosera capensis and Dionaea muscipula."));
   assert.ok(told.lines.includes(clashWords(AXES, CLASH.clashes[0], names, true)));
-  assert.match(told.lines.at(-1), /clash over air by night, 4\.3 °C apart, first in Dec/);
+  assert.match(told.lines.at(-1), /clash over air by night, 4\.3 °C apart, at worst in Dec/);
 });
 
 test("the answer as text", () => {

@@ -35,7 +35,7 @@ REST_WORDS = {
     "refused": "{} with a shared year, but unsound for another reason",
     "open": "{} of which nobody can honestly say, as it hangs on figures in doubt",
 }
-LEVEL_WORDS = {"half": "finer control", "slow": "some grow slowly"}
+LEVEL_WORDS = {"half": "a thermostat that strays half as far as usual (0.75 K)", "slow": "some grow slowly"}
 
 
 def fits_content(found: Fits, most: int | None = MOST_LISTED) -> dict[str, Any]:

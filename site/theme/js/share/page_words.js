@@ -34,7 +34,8 @@ export const PAIRS = {
 const SO_FAR = "Nothing known speaks against it; what could still matter is not all stated and is listed below.";
 
 const LEVELS = {
-  half: "It fits only with steadier equipment: keep every setting within half of the usual swing.",
+  half: "It fits only with steadier equipment: everything must hold within half of what an ordinary thermostat, "
+    + "fogger or timer strays.",
   slow: "It fits only if slower growth is accepted.",
 };
 
@@ -135,7 +136,7 @@ export function clashWords(knowledge, clash, names, south) {
   const who = listed(clash.plants.map(names));
   const unit = axisUnit(knowledge, clash.axis);
   const gap = clash.gap ? `, ${number(clash.gap)} ${unit} ` : "";
-  const when = `first in ${monthName(clash.month, south)}`;
+  const when = `at worst in ${monthName(clash.month, south)}`;
   if (clash.axis === "year") return `${who} ${clash.plants.length > 1 ? "find" : "finds"} no year that serves all.`;
   if (clash.plants.length < 2) return `${who} finds no place here over ${axisTitle(knowledge, clash.axis)}${gap
     && `${gap}short`}, ${when}.`;

@@ -18,8 +18,14 @@ MOST = 24
 # a word for each verdict, and what it means; the theme puts a sign before it
 WORDS = {
     "shares": ("share", "one case suits both all year, with an ordinary thermostat and timer"),
-    "lifts": ("one lifted out", "one case suits both only if one of them, or each, spends its rest elsewhere; at times with care too"),
-    "care": ("with care", "both stay all year, but only if the case is held more finely, or if growth may slow"),
+    "lifts": (
+        "one lifted out",
+        "one case suits both only if one of them, or each, spends its rest elsewhere; at times with care too",
+    ),
+    "care": (
+        "with care",
+        "both stay all year, but only if the thermostat strays half as far as usual (0.75 K), or if growth may slow",
+    ),
     "open": ("nobody can say", "figures are missing or disputed, and it hangs on them"),
     "apart": ("apart", "no air, light and year suits both, not even with one of them lifted out for its rest"),
 }
