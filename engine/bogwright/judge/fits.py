@@ -118,7 +118,8 @@ def fits(
         needs[i] = bench.needs(bench.base.profile(i), id=i, name=entry.name, stage=stage, horizon=horizon)
     search = _Search(bench, needs)
     newcomers: list[Newcomer] = []
-    refused, doubtful = [], []
+    refused: list[Entry] = []
+    doubtful: list[Entry] = []
     for n, (i, own) in enumerate(forms.items()):
         tell("trying", n, len(forms))
         entry, readings = bench.base.entries[i], [(picked, form) for picked in picks for form in own]

@@ -32,8 +32,8 @@ def narrow_words(shown: Shared, axes: Axes) -> Iterator[str]:
             else (f"no more than {usual * share:g} K either way, and an ordinary one strays {usual:g} K")
         )
         yield (
-            f"The {title} {'' if when == 'all year' else 'in '}{when} leave {_width(width)} to set: choose a thermostat "
-            f"that can be set that finely. From there it may stray {stray}."
+            f"The {title} {'' if when == 'all year' else 'in '}{when} leave {_width(width)} to set: choose a "
+            f"thermostat that can be set that finely. From there it may stray {stray}."
         )
 
 

@@ -26,6 +26,7 @@ MEANS = {
     "unproven": "nobody can honestly say yet; what would decide is named below",
     "unsound": "this will not work",
 }
+OUTCOMES = {"thrives": "has what it likes best", "keeps": "lives on for good with less than that"}
 UNITS = {
     "temperature_day": "K",
     "temperature_night": "K",
@@ -74,7 +75,8 @@ def show(made: Mapping[str, Any], out: TextIO | None = None, *, everything: bool
         )
         lines += ["", bold(head, out)]
         lines += [line for r in made["readings"] for line in wrap(f"{r['verdict']}: {r['reading']}", "  ")]
-    lines += ["", bold("Plants", out), *_plants(made)]
+    told = [f"{word}: {OUTCOMES[word]}" for word in OUTCOMES if any(p["outcome"] == word for p in made["plants"])]
+    lines += ["", bold("Plants", out) + (f" ({'; '.join(told)})" if told else ""), *_plants(made)]
     lines += _findings(made, out, everything, why)
     if made["actions"]:
         lines += ["", bold("What would make it work (each judged again)", out)]

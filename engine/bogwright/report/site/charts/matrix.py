@@ -101,8 +101,9 @@ def groups(sheet: Sheet, pairs: Pairs, plants: Sequence[Entry]) -> Markup:
         cells = [_share(pairs, own, members[other], group == other) for other in members]
         rows.append(el("tr", el("th", f"{n}. ", link, scope="row"), *cells))
     told = (
-        "Each cell says how many pairs of the two groups can share one case all year; how many only with one lifted out "
-        "for its rest (↑), or only with care (±); and of how many nobody can say (?). The page of a group compares its plants one by one."
+        "Each cell says how many pairs of the two groups can share one case all year; how many only with one lifted "
+        "out for its rest (↑), or only with care (±); and of how many nobody can say (?). "
+        "The page of a group compares its plants one by one."
     )
     head = el("thead", el("tr", el("td"), *heads))
     caption = f"Who can share with whom: groups of {sheet.atlas.genus_name(plants[0].genus)}"

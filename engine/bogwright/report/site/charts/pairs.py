@@ -21,7 +21,8 @@ class Pairs:
     """Pairs among some plants, each judged once.
 
     shares : some case suits both all year with an ordinary thermostat and timer. lifts : only if one of them, or both,
-    are lifted out for part of the year. care : they stay, but only with finer control, or if growth may slow. open : only if figures that nobody knows fall well. apart : no case suits both.
+    are lifted out for part of the year. care : they stay, but only with finer control, or if growth may slow.
+    open : only if figures that nobody knows fall well. apart : no case suits both.
     """
 
     def __init__(self, bench: Bench, plants: Sequence[Entry]) -> None:
