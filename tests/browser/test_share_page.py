@@ -32,7 +32,7 @@ def query(page):
 
 def settled(page):
     """Wait until the last part of an answer, which tries every other plant, is there."""
-    page.locator("p[role=status]", has_text="other plants would fit,").wait_for()
+    page.locator("p[role=status]", has_text="other plants would fit:").wait_for()
 
 
 def typed(page, name):

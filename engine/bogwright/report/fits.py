@@ -164,8 +164,8 @@ def _list(made: Mapping[str, Any], out: TextIO) -> list[str]:
     if how:
         alone = made["alone"]
         lines += wrap(
-            f"By itself what you named is {made['verdict']}, with {_room_words(alone, f' {MISS}')}. So many times as "
-            "far as an ordinary thermostat, timer or fogger strays can all go wrong before some plant is out.",
+            f"By itself what you named is {made['verdict']}, with {_room_words(alone, f' {MISS}')}. The case may "
+            "stray so many times as far as an ordinary thermostat, timer or fogger strays before a plant is out.",
             "  ",
         )
     width = min(MOST_WIDE, max((len(p["plant"]) for p in made["plants"]), default=0))

@@ -39,8 +39,8 @@ export function others(view, found, total, alive, add) {
   });
   told.setAttribute("aria-live", "off");
   const own = view.result.room && el("p", { class: "dim" },
-    `What you chose, by itself: ${roomWords(view.result.room.margin, view.south, ` ${MISS}`)}. `,
-    "So many times as far as an ordinary thermostat, timer or fogger strays may the case stray before some plant is out.");
+    `By itself what you chose has ${roomWords(view.result.room.margin, view.south, ` ${MISS}`)}. `,
+    "The case may stray so many times as far as an ordinary thermostat, timer or fogger strays before a plant is out.");
   return el("section", { class: "on-screen" }, el("h2", {}, "What else would fit"), own, told,
     groups.map((one) => one.section));
 }
