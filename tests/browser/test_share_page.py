@@ -32,7 +32,7 @@ def query(page):
 
 def settled(page):
     """Wait until the last part of an answer, which tries every other plant, is there."""
-    page.locator("p[role=status]", has_text="other plants would fit,").wait_for()
+    page.locator("p[role=status]", has_text="other plants would fit:").wait_for()
 
 
 def typed(page, name):
@@ -150,12 +150,16 @@ def test_leaving_one_out_lets_the_rest_share(visit):
 def test_a_plant_that_would_fit_is_added(visit):
     page = visit(ALONE).page
     settled(page)
-    offered = page.locator(".others li").first
+    soundly = page.locator("section", has=page.get_by_role("heading", name="Soundly, the roomiest first")).last
+    offered = soundly.locator(".others li").first
     name = offered.locator(".latin").inner_text()
-    word = offered.locator(".dim").inner_text().strip("✓◧ \n")
+    rooms = [
+        float(re.search(r"room to spare: ([\d.]+) times", told)[1]) for told in soundly.locator("li").all_inner_texts()
+    ]
+    assert rooms == sorted(rooms, reverse=True)
     offered.get_by_role("button").click()
     page.get_by_role("heading", name="Chosen plants (2)").wait_for()
-    verdict(page, word.capitalize())
+    verdict(page, "Sound")
     assert chosen(page) == ["Drosera capensis", name]
 
 

@@ -1,7 +1,7 @@
 /** The share check: keeps the choice, its address and the answer together. */
 
 import { bands } from "./bands.js";
-import { judge, others as fitting } from "./judge.js";
+import { judge } from "./judge.js";
 import { load } from "./knowledge.js";
 import { MOST_PLANTS, readAddress, writeAddress } from "./page_address.js";
 import { answer, unjudged, verdict } from "./page_answer.js";
@@ -9,8 +9,9 @@ import { bars } from "./page_bars.js";
 import { chooser } from "./page_choose.js";
 import { aside, el, latin } from "./page_dom.js";
 import { conditions, held } from "./page_form.js";
+import { WORKS, candidates, others as fitting } from "./others.js";
 import { others } from "./page_others.js";
-import { pairs } from "./page_pairs.js";
+import { pairKind, pairs } from "./page_pairs.js";
 import { planText } from "./page_plan.js";
 import { summaryText } from "./page_summary.js";
 
@@ -138,12 +139,12 @@ function run(knowledge, rules) {
     showHeld();
     const rest = byId("more");
     const search = () => {
-      if (!result.windows) return; // what already clashes takes no more
-      const left = knowledge.plants.filter((plant) => plant.known === "profile" && !ids.includes(plant.id)).length;
-      keep.before(others(view, fitting(knowledge, ids), left, alive, add));
+      if (!WORKS.includes(result.verdict)) return; // nothing is added to what does not work
+      const tried = candidates(knowledge, ids);
+      keep.before(others(view, fitting(knowledge, ids, tried), tried.length, alive, add));
     };
     const keep = el("section", { class: "on-screen" }, el("h2", {}, "Keep this answer"), takeAway());
-    const verdictOf = (a, b) => judge(knowledge, [a, b]).verdict;
+    const verdictOf = (a, b) => pairKind(judge(knowledge, [a, b]));
     const matrix = ids.length > 1 ? pairs(view, verdictOf, alive, search) : null;
     rest.replaceChildren(...[matrix, bars(view, (id) => bands(knowledge, id)), keep,
       unjudged(rules, root)].filter(Boolean));
