@@ -21,7 +21,8 @@ export class Knowledge {
     this.regimes = data.regimes.map((r) => ({ ...r, boxes: r.boxes.map((b) => this.boxes[b]) }));
     this._byId = new Map(data.plants.map((p) => [p.id, p]));
     this._candidates = new Map();
-    this._books = data.errors.concat(data.errors).map((error) => this.regimes.map((r) => new Yearbook(r, this.frame, error)));
+    const books = new Map(data.errors.map((error) => [error, this.regimes.map((r) => new Yearbook(r, this.frame, error))]));
+    this._books = [...data.errors, ...data.errors].map((error) => books.get(error));
   }
 
   plant(id) {
@@ -37,10 +38,11 @@ export class Knowledge {
 
   /** Its years at a strictness (0-2 certain, 3-5 at best), years that ask the same of every month collapsed. */
   candidate(asking, strictness) {
-    const key = `${asking.number} ${strictness}`;
+    const places = asking.ask.phases.map((phase) => phase.boxes[strictness]);
+    const key = `${asking.ask.years} ${places}`; // what asks the same is known the same, at whatever strictness
     let years = this._candidates.get(key);
     if (!years) {
-      const boxes = asking.ask.phases.map((phase) => this.boxes[phase.boxes[strictness]]);
+      const boxes = places.map((place) => this.boxes[place]);
       const seen = new Map();
       this.data.years[asking.ask.years].forEach(([effort, phases, away], number) => {
         const absent = new Set(away);
