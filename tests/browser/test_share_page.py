@@ -138,7 +138,7 @@ def test_a_species_whose_forms_differ_is_chosen_by_form(visit):
 def test_leaving_one_out_lets_the_rest_share(visit):
     page = visit(CLASH).page
     verdict(page, "Unsound")
-    assert page.locator("#verdict").get_by_text("The problem: ").is_visible()
+    page.locator("#verdict").get_by_text("The problem: ").wait_for()
     assert page.get_by_role("heading", name="What else would fit").count() == 0
     page.get_by_role("button", name="Leave out Nepenthes bicalcarata").click()
     verdict(page, "(Sound|Conditional)")

@@ -3,12 +3,15 @@
 import { Arenas, Yearbook } from "./arena.js";
 import { Frame } from "./frame.js";
 
-/** Fetch data/share.json. Rejects when it cannot be had. */
-export async function load(url) {
+/** The text of a file. Rejects when it cannot be had. */
+export async function fetched(url) {
   const answer = await fetch(url);
   if (!answer.ok) throw new Error(`${url}: ${answer.status} ${answer.statusText}`);
-  return new Knowledge(await answer.json());
+  return answer.text();
 }
+
+/** Fetch and read data/share.json. */
+export const load = async (url) => new Knowledge(JSON.parse(await fetched(url)));
 
 export class Knowledge {
   constructor(data) {
@@ -16,13 +19,38 @@ export class Knowledge {
     this.axes = data.axes;
     this.plants = data.plants;
     this.rules = data.rules;
-    this.frame = new Frame(data.frame);
-    this.boxes = data.boxes.map((box) => this.frame.read(box));
-    this.regimes = data.regimes.map((r) => ({ ...r, boxes: r.boxes.map((b) => this.boxes[b]) }));
     this._byId = new Map(data.plants.map((p) => [p.id, p]));
     this._candidates = new Map();
-    const books = new Map(data.errors.map((error) => [error, this.regimes.map((r) => new Yearbook(r, this.frame, error))]));
-    this._books = [...data.errors, ...data.errors].map((error) => books.get(error));
+  }
+
+  // what only a search needs is read when the first begins: the page itself searches nothing where it has a worker
+
+  get frame() {
+    return (this._frame ??= new Frame(this.data.frame));
+  }
+
+  get boxes() {
+    return (this._boxes ??= this.data.boxes.map((box) => this.frame.read(box)));
+  }
+
+  get regimes() {
+    return (this._regimes ??= this.data.regimes.map((r) => ({ ...r, boxes: r.boxes.map((b) => this.boxes[b]) })));
+  }
+
+  /** Yearbooks of every regime by strictness; those that keep the same share of the control error clear are one. */
+  get books() {
+    if (!this._books) {
+      const { errors } = this.data;
+      const byError = new Map(errors.map((error) => [error, this.regimes.map((r) => new Yearbook(r, this.frame, error))]));
+      this._books = [...errors, ...errors].map((error) => byError.get(error));
+    }
+    return this._books;
+  }
+
+  /** Itself, with all of that read. */
+  prepared() {
+    this.books;
+    return this;
   }
 
   plant(id) {
@@ -58,7 +86,7 @@ export class Knowledge {
 
   /** Plants, as `asking` gives them, under every regime at a strictness. */
   arenas(askings, strictness) {
-    return new Arenas(askings.map((a) => this.candidate(a, strictness)), this._books[strictness]);
+    return new Arenas(askings.map((a) => this.candidate(a, strictness)), this.books[strictness]);
   }
 
   findings(set) {

@@ -1,14 +1,16 @@
-/** What else would fit: every other plant tried beside the chosen ones, a few at a time. */
+/** What else would fit: every other plant tried beside the chosen ones, told as they are found. */
 
-import { aside, el, inSlices, sign } from "./page_dom.js";
+import { aside, el, sign } from "./page_dom.js";
 import { VERDICTS } from "./page_words.js";
 
 const STEP = 12;
 const SHOWN_AFTER = 400; // ms between two looks at a list that still grows
 const ORDER = ["sound", "conditional"];
 
-/** found : iterator of {id, verdict, margin}; total : how many are tried; add(id) puts a plant into the choice. */
-export function others(view, found, total, alive, add) {
+/** total : how many are tried; add(id) puts a plant into the choice. Returns {section, tell, end}: tell({id, verdict,
+ * margin}) of each plant tried, end() after the last.
+ */
+export function others(view, total, add) {
   const fitting = [];
   let most = STEP;
   let tried = 0;
@@ -29,7 +31,7 @@ export function others(view, found, total, alive, add) {
     more.hidden = fitting.length <= most;
   }
 
-  inSlices(found[Symbol.iterator](), alive, (one) => {
+  function tell(one) {
     tried += 1;
     if (ORDER.includes(one.verdict)) {
       fitting.push(one);
@@ -39,13 +41,16 @@ export function others(view, found, total, alive, add) {
     shownAt = performance.now();
     told.textContent = `${tried} of ${total} tried, ${fitting.length} would fit so far.`;
     show();
-  }, () => {
+  }
+
+  function end() {
     told.textContent = fitting.length
       ? `${fitting.length} of ${tried} other plants would fit, those with the most room first.`
       : "None of the other plants would fit beside these.";
     show();
-  });
-  told.setAttribute("aria-live", "off");
-  return el("section", { class: "on-screen" }, el("h2", {}, "What else would fit"), told, list, more);
-}
+  }
 
+  told.setAttribute("aria-live", "off");
+  const section = el("section", { class: "on-screen" }, el("h2", {}, "What else would fit"), told, list, more);
+  return { section, tell, end };
+}
