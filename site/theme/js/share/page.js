@@ -45,6 +45,7 @@ function run(knowledge, rules, ask) {
   const names = (id) => plants.get(id)?.name ?? id;
   const link = (id) => el("a", { href: root + plants.get(id).url }, latin(names(id)));
   let { plants: ids, south } = {};
+  let round = 0; // counts choices: what an earlier one still shows stops
   let result = null;
 
   const choose = chooser(knowledge, () => ids, add);
@@ -106,11 +107,19 @@ function run(knowledge, rules, ask) {
     document.querySelector(".share-answer").hidden = !ids.length;
     if (!ids.length) [byId("verdict"), byId("answer"), byId("more")].forEach((one) => one.replaceChildren());
     else byId("answer").setAttribute("aria-busy", "true");
+    round += 1;
+    const mine = round;
+    let shown = Promise.resolve();
+    // one after the other, between which the browser has its turn
+    const then = (...steps) => {
+      for (const step of steps) shown = shown.then(turn).then(() => mine === round && step());
+    };
     let rest = null;
-    ask(ids, (part) => {
-      if (part.kind === "verdict") byId("verdict").replaceChildren(...verdict(viewed(part.result)));
-      else if (part.kind === "answer") rest = answered(part.result);
-      else rest[part.kind](part);
+    ask(ids, (parts) => {
+      const { kind, result: found } = parts[0];
+      if (found) byId("verdict").replaceChildren(...verdict(viewed(found)));
+      if (!found) then(() => parts.forEach((part) => rest[part.kind](part)));
+      else if (kind === "answer") then(() => showAnswer(found), () => { rest = showRest(); });
     });
   }
 
@@ -125,16 +134,18 @@ function run(knowledge, rules, ask) {
       el("button", { type: "button", class: "quiet", click: () => remove(id) }, "Remove", aside(` ${plant.name}`)));
   }
 
-  /** Shows the answer. Returns what hears of the rest: {pair, other, end}. */
-  function answered(found) {
+  function showAnswer(found) {
     result = found;
-    const view = viewed(result);
-    byId("verdict").replaceChildren(...verdict(view));
-    byId("answer").replaceChildren(...answer(view, leave));
+    byId("answer").replaceChildren(...answer(viewed(result), leave));
     byId("answer").removeAttribute("aria-busy");
     byId("measured-part").hidden = false;
     measured.showMonths(result, south);
     showHeld();
+  }
+
+  /** What stands below the answer. Returns what hears of the rest: {pair, other, end}. */
+  function showRest() {
+    const view = viewed(result);
     const matrix = ids.length > 1 ? pairs(view) : null;
     const keep = el("section", { class: "on-screen" }, el("h2", {}, "Keep this answer"), takeAway());
     byId("more").replaceChildren(...[matrix?.section, bars(view, (id) => bands(knowledge, id)), keep,
@@ -197,6 +208,8 @@ function run(knowledge, rules, ask) {
     });
   window.addEventListener("popstate", open);
 }
+
+const turn = () => new Promise((resolve) => { setTimeout(resolve, 0); });
 
 function download(name, text) {
   const address = URL.createObjectURL(new Blob([text], { type: "application/yaml" }));

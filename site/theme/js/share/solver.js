@@ -8,8 +8,8 @@ const PAUSE = 600; // ms for which work on the page's own thread rests after a k
 let typedAt = -PAUSE;
 document.addEventListener("keydown", () => { typedAt = performance.now(); }, true);
 
-/** text : the knowledge as it was loaded; knowledge : the same, read. Returns ask(ids, take): take(part) hears each part
- * of the answer until another choice is asked about.
+/** text : the knowledge as it was loaded; knowledge : the same, read. Returns ask(ids, take): take(parts) hears the parts
+ * of the answer as they are found, until another choice is asked about.
  */
 export function solver(text, knowledge) {
   let latest = { round: 0 };
@@ -18,7 +18,7 @@ export function solver(text, knowledge) {
   function started() {
     try {
       const made = new Worker(new URL("./worker.js", import.meta.url), { type: "module" });
-      made.addEventListener("message", ({ data }) => { if (data.round === latest.round) heard(data.parts); });
+      made.addEventListener("message", ({ data }) => { if (data.round === latest.round) latest.take(data.parts); });
       made.addEventListener("error", (event) => {
         event.preventDefault();
         alone();
@@ -37,14 +37,12 @@ export function solver(text, knowledge) {
     if (latest.ids) find();
   }
 
-  const heard = (parts) => parts.forEach((part) => latest.take(part));
-
   function find() {
     const mine = latest;
     if (worker) return worker.postMessage({ round: mine.round, ids: mine.ids });
     const resting = () => (mine.told && performance.now() - typedAt < PAUSE ? PAUSE : 0);
     const take = (parts) => {
-      heard(parts);
+      mine.take(parts);
       mine.told ||= parts.some((part) => part.kind === "answer");
     };
     setTimeout(() => inSlices(answers(knowledge, mine.ids), () => mine === latest, take, resting), 0);
