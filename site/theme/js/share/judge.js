@@ -130,7 +130,7 @@ function shownYear({ asking, year }) {
 const monthsOf = (year, asking) => year.phases.flatMap((phase, m) => (asking.ask.phases[phase].rest ? [m] : []));
 
 /** What neighbours do to each other, by their traits and difference in height. */
-function neighbours(knowledge, askings) {
+export function neighbours(knowledge, askings) {
   const { bounds, cells } = knowledge.data.pairs;
   const found = [];
   for (const first of askings) {

@@ -1,0 +1,186 @@
+// Every pair of many plants judged alone: what holds of one plant is found once, plants that ask and do the same with
+// water, light and neighbours share it, and only pairs that this does not settle are judged by judge() itself.
+// Arguments: folder of the page's modules, file of data, number of plants, number of pairs to hold against judge().
+
+import { readFileSync } from "node:fs";
+import { pathToFileURL } from "node:url";
+
+const [folder, file, count, sample] = process.argv.slice(2);
+const module = (name) => import(`${pathToFileURL(folder)}/${name}.js`);
+const [{ Knowledge, ofYear }, { VERDICTS, judge }, { beds }] =
+  [await module("knowledge"), await module("judge"), await module("beds")];
+const data = made(JSON.parse(readFileSync(file, "utf8")), Number(count));
+const knowledge = new Knowledge(data);
+const NONE = data.errors.length;
+const rank = (verdict) => VERDICTS.indexOf(verdict);
+const less = (a, b) => a[0] < b[0] || (a[0] === b[0] && a[1] < b[1]);
+const paired = (a, b) => [a[0] + b[0], a[1] + b[1]];
+const slow = (a, b) => judge(knowledge, [a.id, b.id], false).verdict;
+
+const begun = performance.now(), used = process.cpuUsage();
+const weights = data.sets.map((set) => Math.max(0, ...set.map((n) => rank(data.findings[n].weight))));
+const open = data.sets.map((set) => set.some((n) => {
+  const { certain, holdsBack, disputed } = data.findings[n];
+  return (!certain || holdsBack) && !disputed;
+}));
+const kinds = { traits: new Map(), water: new Map() };
+const known = { traits: new Map(), water: new Map() };
+const plants = data.plants.map(({ id }) => prepared(id));
+const table = [];
+const ways = { easiest: 0, never: 0, judged: 0 };
+plants.forEach((a, n) => table.push(Uint8Array.from(plants.slice(0, n), (b) => rank(outcome(a, b)))));
+const took = performance.now() - begun, { user, system } = process.cpuUsage(used);
+
+const random = seeded(9);
+let held = 0;
+for (let k = 0; k < Number(sample); k++) {
+  const n = 1 + Math.floor(random() * (plants.length - 1)), m = Math.floor(random() * n);
+  if (VERDICTS[table[n][m]] !== slow(plants[n], plants[m])) throw new Error(`${plants[n].id} + ${plants[m].id} differ`);
+  held++;
+}
+const verdicts = Object.fromEntries(VERDICTS.map((word) => [word, 0]));
+table.forEach((row) => row.forEach((verdict) => verdicts[VERDICTS[verdict]]++));
+console.log(JSON.stringify({ seconds: took / 1000, cpu: (user + system) / 1e6, held, verdicts, ways,
+  pairs: plants.length * (plants.length - 1) / 2, mb: process.memoryUsage().rss / 1e6 }));
+
+/** What holds of a plant whoever stands beside it. easiest: by regime, its least cost and whether its most usual year has it. */
+function prepared(id) {
+  const asking = knowledge.asking(id);
+  const { ask, traits } = asking;
+  const years = Array.from({ length: 2 * NONE }, (_, level) => knowledge.candidate(asking, level).years);
+  const easiest = knowledge.books[0].map((book) => {
+    const [option] = book.options(years[0]);
+    if (!option) return null;
+    const usual = years[0].find((year) => !less(option.cost, year.cost) && year.boxes.every((box, m) => !box || book._suits(m, box)));
+    return { cost: option.cost, year: usual, usual: usual.boxes === option.boxes };
+  });
+  return {
+    id, asking, years, easiest, known: ask.known, traits: interned(kinds.traits, traits.join()),
+    disputes: Boolean(knowledge.plant(id).disputes), light: ask.light && [ask.light[0] ?? -1e9, ask.light[1] ?? Infinity],
+  };
+}
+
+function interned(places, key) {
+  if (!places.has(key)) places.set(key, places.size);
+  return places.get(key);
+}
+
+/** The verdict that judge() gives two plants. */
+function outcome(a, b) {
+  const near = beside(a, b);
+  const found = together(a, b, near) ?? never(a, b, near);
+  if (!found || ((found.open || near.open) && (a.disputes || b.disputes))) {
+    ways.judged++;
+    return slow(a, b);
+  }
+  ways[found.way]++;
+  return VERDICTS[Math.max(found.weight, near.weight)];
+}
+
+/** What neighbours of these traits do to each other. */
+function beside(a, b) {
+  const key = a.traits * 65536 + b.traits;
+  let met = known.traits.get(key);
+  if (!met) {
+    const findings = neighbours(knowledge, [a.asking, b.asking]);
+    met = {
+      weight: Math.max(0, ...findings.map((f) => rank(f.weight))),
+      open: findings.some((f) => (!f.certain || f.holdsBack) && !f.disputed),
+    };
+    known.traits.set(key, met);
+  }
+  return met;
+}
+
+/** Where the most usual of the easiest years of both can be met in the first regime that serves each: nothing is easier. */
+function together(a, b) {
+  const at = a.easiest.findIndex((one, r) => one && b.easiest[r]);
+  if (at < 0) return null;
+  const one = a.easiest[at], other = b.easiest[at], book = knowledge.books[0][at];
+  if (!one.usual || !other.usual) return null;
+  const cost = (r) => paired(paired(a.easiest[r].cost, b.easiest[r].cost), [0, knowledge.regimes[r].effort]);
+  for (let r = at + 1; r < a.easiest.length; r++) {
+    if (a.easiest[r] && b.easiest[r] && less(cost(r), cost(at))) return null;
+  }
+  for (let m = 0; m < 12; m++) {
+    const mine = one.year.boxes[m], theirs = other.year.boxes[m];
+    if (!mine || !theirs) continue;
+    if (!knowledge.frame.together(knowledge.frame.both(book.regime.boxes[m], mine), theirs, book.error)) return null;
+  }
+  const { several, own } = watered(a, one.year, b, other.year);
+  const sets = [setOf(a, one.year, own[0]), setOf(b, other.year, own[1])];
+  const lifted = Number(one.year.absent.size > 0 || other.year.absent.size > 0);
+  sets.push(data.group[[0, 0, lifted, several, lit(a, b), 0].join()]);
+  return told("easiest", sets);
+}
+
+const setOf = ({ asking }, year, own) => ofYear(own ? asking.ask.own : asking.ask.shared, year.number);
+
+/** Where no year serves both, whatever grows slowly. */
+function never(a, b) {
+  const meets = (level) => knowledge.books[level].some((book) => book.meet(a.years[level], b.years[level]));
+  for (let level = 0; level < NONE; level++) if (meets(level)) return null;
+  let possible = 0;
+  while (possible < NONE && !meets(NONE + possible)) possible++;
+  return told("never", [a.known, b.known, data.group[[possible, NONE, 0, 0, lit(a, b), 0].join()]]);
+}
+
+const told = (way, sets) => ({ way, weight: Math.max(...sets.map((set) => weights[set])), open: sets.some((set) => open[set]) });
+
+/** 1 where the dimmest light of one is more than the brightest of the other. */
+function lit({ light: a }, { light: b }) {
+  return Number(Boolean(a && b) && (a[0] > b[1] || b[0] > a[1]));
+}
+
+/** Whether they have waters apart, and who then has the second; plants alike in this share it. */
+function watered(a, yearA, b, yearB) {
+  const kind = (plant, year) => (year.water ??= interned(kinds.water,
+    `${ofYear(plant.asking.ask.water, year.number)} ${year.phases.map((p, m) => (year.absent.has(m) ? "-" : plant.asking.ask.phases[p].wet))}`));
+  const key = (kind(a, yearA) * 65536 + kind(b, yearB)) * 2 + Number(a.id < b.id);
+  let found = known.water.get(key);
+  if (!found) {
+    const made = beds([{ asking: a.asking, year: yearA }, { asking: b.asking, year: yearB }], data.moisture);
+    const second = made.slice(1).flat();
+    found = { several: Number(made.length > 1), own: [second.includes(a.id), second.includes(b.id)] };
+    known.water.set(key, found);
+  }
+  return found;
+}
+
+/** Knowledge of as many invented plants, each a known one with its air, light and humidity shifted. */
+function made(source, many) {
+  const random = seeded(4);
+  const any = (list) => list[Math.floor(random() * list.length)];
+  const profiled = source.plants.filter((plant) => plant.known === "profile");
+  const boxes = [...source.boxes], asks = [...source.asks], places = new Map();
+  const shifted = (place, by) => {
+    const [ends, ...steps] = source.boxes[place];
+    const moved = [ends.map((end, k) => (end === null ? null : end + by[k % by.length])),
+      ...steps.map((limits) => limits.map((limit) => limit.map((pair) => pair.map((t) => t + by[0]))))];
+    const key = JSON.stringify(moved);
+    if (!places.has(key)) places.set(key, boxes.push(moved) - 1);
+    return places.get(key);
+  };
+  const asked = (one, by) => {
+    const ask = source.asks[one.ask];
+    const phases = ask.phases.map((phase) => (
+      { ...phase, boxes: phase.boxes.map((box) => shifted(box, by)), wish: shifted(phase.wish, by) }));
+    return { ...one, ask: asks.push({ ...ask, phases }) - 1 };
+  };
+  const plants = Array.from({ length: many }, (_, n) => {
+    const warmer = any([-4, -2, -1, 1, 2, 4]);
+    const by = [warmer, warmer, any([-1, 0, 1]), any([-5, 0, 5]), 0]; // day, night, hours of light, humidity, drop
+    const plant = any(profiled), id = `made/${String(n).padStart(4, "0")}`;
+    return { ...asked(plant, by), id, name: id, ...(plant.readings && { readings: plant.readings.map((one) => asked(one, by)) }) };
+  });
+  return { ...source, boxes, asks, plants };
+}
+
+function seeded(state) {
+  return () => {
+    state = (state + 0x6d2b79f5) | 0;
+    let t = Math.imul(state ^ (state >>> 15), 1 | state);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}
