@@ -7,7 +7,7 @@ import { pathToFileURL } from "node:url";
 
 const [folder, file, count, sample] = process.argv.slice(2);
 const module = (name) => import(`${pathToFileURL(folder)}/${name}.js`);
-const [{ Knowledge, ofYear }, { VERDICTS, judge }, { beds }] =
+const [{ Knowledge, ofYear }, { VERDICTS, judge, neighbours }, { beds }] =
   [await module("knowledge"), await module("judge"), await module("beds")];
 const data = made(JSON.parse(readFileSync(file, "utf8")), Number(count));
 const knowledge = new Knowledge(data);
@@ -114,7 +114,9 @@ function together(a, b) {
   return told("easiest", sets);
 }
 
-const setOf = ({ asking }, year, own) => ofYear(own ? asking.ask.own : asking.ask.shared, year.number);
+function setOf({ asking }, year, own) {
+  return ofYear(own ? asking.ask.own : asking.ask.shared, year.number);
+}
 
 /** Where no year serves both, whatever grows slowly. */
 function never(a, b) {
@@ -125,7 +127,9 @@ function never(a, b) {
   return told("never", [a.known, b.known, data.group[[possible, NONE, 0, 0, lit(a, b), 0].join()]]);
 }
 
-const told = (way, sets) => ({ way, weight: Math.max(...sets.map((set) => weights[set])), open: sets.some((set) => open[set]) });
+function told(way, sets) {
+  return { way, weight: Math.max(...sets.map((set) => weights[set])), open: sets.some((set) => open[set]) };
+}
 
 /** 1 where the dimmest light of one is more than the brightest of the other. */
 function lit({ light: a }, { light: b }) {
