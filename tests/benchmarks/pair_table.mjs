@@ -43,17 +43,19 @@ table.forEach((row) => row.forEach((verdict) => verdicts[VERDICTS[verdict]]++));
 console.log(JSON.stringify({ seconds: took / 1000, cpu: (user + system) / 1e6, held, verdicts, ways,
   pairs: plants.length * (plants.length - 1) / 2, mb: process.memoryUsage().rss / 1e6 }));
 
-/** What holds of a plant whoever stands beside it. easiest: by regime, its least cost and whether its most usual year has it. */
+/** What holds of a plant whoever stands beside it. easiest: by level and regime its least cost, the boxes a search tries
+ * first, and the most usual year of that cost.
+ */
 function prepared(id) {
   const asking = knowledge.asking(id);
   const { ask, traits } = asking;
   const years = Array.from({ length: 2 * NONE }, (_, level) => knowledge.candidate(asking, level).years);
-  const easiest = knowledge.books[0].map((book) => {
-    const [option] = book.options(years[0]);
+  const easiest = data.errors.map((_, level) => knowledge.books[level].map((book) => {
+    const [option] = book.options(years[level]);
     if (!option) return null;
-    const usual = years[0].find((year) => !less(option.cost, year.cost) && year.boxes.every((box, m) => !box || book._suits(m, box)));
-    return { cost: option.cost, year: usual, usual: usual.boxes === option.boxes };
-  });
+    const usual = years[level].find((year) => !less(option.cost, year.cost) && year.boxes.every((box, m) => !box || book._suits(m, box)));
+    return { cost: option.cost, tried: option.boxes, year: usual };
+  }));
   return {
     id, asking, years, easiest, known: ask.known, traits: interned(kinds.traits, traits.join()),
     disputes: Boolean(knowledge.plant(id).disputes), light: ask.light && [ask.light[0] ?? -1e9, ask.light[1] ?? Infinity],
@@ -68,7 +70,7 @@ function interned(places, key) {
 /** The verdict that judge() gives two plants. */
 function outcome(a, b) {
   const near = beside(a, b);
-  const found = together(a, b, near) ?? never(a, b, near);
+  const found = settled(a, b);
   if (!found || ((found.open || near.open) && (a.disputes || b.disputes))) {
     ways.judged++;
     return slow(a, b);
@@ -92,39 +94,66 @@ function beside(a, b) {
   return met;
 }
 
-/** Where the most usual of the easiest years of both can be met in the first regime that serves each: nothing is easier. */
-function together(a, b) {
-  const at = a.easiest.findIndex((one, r) => one && b.easiest[r]);
-  if (at < 0) return null;
-  const one = a.easiest[at], other = b.easiest[at], book = knowledge.books[0][at];
-  if (!one.usual || !other.usual) return null;
-  const cost = (r) => paired(paired(a.easiest[r].cost, b.easiest[r].cost), [0, knowledge.regimes[r].effort]);
-  for (let r = at + 1; r < a.easiest.length; r++) {
-    if (a.easiest[r] && b.easiest[r] && less(cost(r), cost(at))) return null;
+/** Findings at the strictest level that serves both, as far as they can be known without a search; else null. */
+function settled(a, b) {
+  for (let level = 0; level < NONE; level++) {
+    const best = easiest(a, b, level);
+    if (best === null) return null;
+    if (best) return together(a, b, level, best);
   }
-  for (let m = 0; m < 12; m++) {
-    const mine = one.year.boxes[m], theirs = other.year.boxes[m];
-    if (!mine || !theirs) continue;
-    if (!knowledge.frame.together(knowledge.frame.both(book.regime.boxes[m], mine), theirs, book.error)) return null;
-  }
+  return told("never", [a.known, b.known, data.group[[possible(a, b, NONE), NONE, 0, 0, lit(a, b), 0].join()]]);
+}
+
+/** Of years that cost the same the most usual is taken, for the plant that comes first by its id before the other. */
+function together(a, b, level, { book, one, other }) {
+  const [first, second] = a.id < b.id ? [one, other] : [other, one];
+  if (first.tried !== first.year.boxes && !meet(book, first.year.boxes, second.tried)) return null;
+  if (second.tried !== second.year.boxes && !meet(book, first.year.boxes, second.year.boxes)) return null;
   const { several, own } = watered(a, one.year, b, other.year);
   const sets = [setOf(a, one.year, own[0]), setOf(b, other.year, own[1])];
   const lifted = Number(one.year.absent.size > 0 || other.year.absent.size > 0);
-  sets.push(data.group[[0, 0, lifted, several, lit(a, b), 0].join()]);
+  sets.push(data.group[[possible(a, b, level), level, lifted, several, lit(a, b), 0].join()]);
   return told("easiest", sets);
+}
+
+/** The easiest regime, if the years tried first are met in each that is asked and serves both at all; undefined where none
+ * does, null where only a search can tell.
+ */
+function easiest(a, b, level) {
+  let best;
+  for (const [r, book] of knowledge.books[level].entries()) {
+    const one = a.easiest[level][r], other = b.easiest[level][r];
+    if (!one || !other) continue;
+    const cost = paired(paired(one.cost, other.cost), [0, book.regime.effort]);
+    if (best && !less(cost, best.cost)) continue;
+    if (meet(book, one.tried, other.tried)) best = { book, one, other, cost };
+    else if (book.meet(a.years[level], b.years[level])) return null;
+  }
+  return best;
+}
+
+/** The strictest level at which both could be served at best. */
+function possible(a, b, most) {
+  for (let level = 0; level < most; level++) {
+    const at = NONE + level;
+    if (knowledge.books[at].some((book) => book.meet(a.years[at], b.years[at]))) return level;
+  }
+  return most;
+}
+
+/** Whether two years of boxes can be met together. */
+function meet({ regime, error }, some, others) {
+  const { frame } = knowledge;
+  for (let m = 0; m < 12; m++) {
+    const mine = some[m], theirs = others[m], whole = regime.boxes[m];
+    if (!mine || !theirs || (m && mine === some[m - 1] && theirs === others[m - 1] && whole === regime.boxes[m - 1])) continue;
+    if (!frame.together(frame.both(whole, mine), theirs, error)) return false;
+  }
+  return true;
 }
 
 function setOf({ asking }, year, own) {
   return ofYear(own ? asking.ask.own : asking.ask.shared, year.number);
-}
-
-/** Where no year serves both, whatever grows slowly. */
-function never(a, b) {
-  const meets = (level) => knowledge.books[level].some((book) => book.meet(a.years[level], b.years[level]));
-  for (let level = 0; level < NONE; level++) if (meets(level)) return null;
-  let possible = 0;
-  while (possible < NONE && !meets(NONE + possible)) possible++;
-  return told("never", [a.known, b.known, data.group[[possible, NONE, 0, 0, lit(a, b), 0].join()]]);
 }
 
 function told(way, sets) {
