@@ -7,7 +7,7 @@ shuffled order, so that what is done so far is a fair sample of all.
 
 Run: ``python tests/benchmarks/every_pair.py [--slice k/n] [--state FOLDER]``. Needs Node. A slice stopped goes on where it
 was, as long as knowledge and code are the same. Prints a line every 200 pairs, and every pair that differs with both
-answers; exits with 1 if one differs. Also here: classes, pairs and answers for the tests.
+answers; exits with 1 if one differs.
 """
 
 from __future__ import annotations
@@ -102,6 +102,13 @@ def comparable(made: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
+def package(folder: Path) -> Path:
+    """A copy of the page's modules that Node takes for such."""
+    shutil.copytree(MODULES, folder / "share")
+    (folder / "share" / "package.json").write_text('{"type": "module"}')
+    return folder / "share"
+
+
 class Page:
     """The page's modules, run by Node on its data."""
 
@@ -109,15 +116,8 @@ class Page:
         node = shutil.which("node")
         if node is None:
             sys.exit("node is not installed")
-        command = [node, str(Path(__file__).with_name("share_node.mjs")), str(self._package(file.parent)), str(file)]
+        command = [node, str(Path(__file__).with_name("share_node.mjs")), str(package(file.parent)), str(file)]
         self._node = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
-
-    @staticmethod
-    def _package(folder: Path) -> Path:
-        """A copy that Node takes for modules."""
-        shutil.copytree(MODULES, folder / "share")
-        (folder / "share" / "package.json").write_text('{"type": "module"}')
-        return folder / "share"
 
     def answers(self, groups: Sequence[Sequence[str]]) -> list[dict[str, Any]]:
         """One answer a group."""
@@ -178,7 +178,10 @@ def main() -> None:
             state.write_text(json.dumps([done, differ]))
             pace = (time.monotonic() - begun) / (done - before)
             left = pace * (len(todo) - done) / 3600
-            print(f"{done} of {len(todo)} pairs, {differ} differ, {pace * 1000:.1f} ms a pair, {left:.1f} h left", flush=True)
+            print(
+                f"{done} of {len(todo)} pairs, {differ} differ, {pace * 1000:.1f} ms a pair, {left:.1f} h left",
+                flush=True,
+            )
         page.close()
     sys.exit(bool(differ))
 

@@ -27,7 +27,7 @@ const kinds = { traits: new Map(), water: new Map() };
 const known = { traits: new Map(), water: new Map() };
 const plants = data.plants.map(({ id }) => prepared(id));
 const table = [];
-const ways = { easiest: 0, never: 0, judged: 0 };
+const ways = { easiest: 0, searched: 0, never: 0, judged: 0 };
 plants.forEach((a, n) => table.push(Uint8Array.from(plants.slice(0, n), (b) => rank(outcome(a, b)))));
 const took = performance.now() - begun, { user, system } = process.cpuUsage(used);
 
@@ -94,26 +94,34 @@ function beside(a, b) {
   return met;
 }
 
-/** Findings at the strictest level that serves both, as far as they can be known without a search; else null. */
+/** Findings at the strictest level that serves both; a search is begun only where no other way tells. */
 function settled(a, b) {
   for (let level = 0; level < NONE; level++) {
     const best = easiest(a, b, level);
-    if (best === null) return null;
-    if (best) return together(a, b, level, best);
+    if (best === undefined) continue;
+    const years = best && usual(a, b, best);
+    if (years) return told("easiest", sets(a, b, level, years));
+    const { fit, finished } = knowledge.arenas([a.asking, b.asking], level).best([a.id, b.id]);
+    if (!finished) return null;
+    if (fit) return told("searched", sets(a, b, level, [fit.years.get(a.id), fit.years.get(b.id)]));
   }
   return told("never", [a.known, b.known, data.group[[possible(a, b, NONE), NONE, 0, 0, lit(a, b), 0].join()]]);
 }
 
-/** Of years that cost the same the most usual is taken, for the plant that comes first by its id before the other. */
-function together(a, b, level, { book, one, other }) {
+/** Of years that cost the same the most usual are taken, for the plant that comes first by its id before the other. */
+function usual(a, b, { book, one, other }) {
   const [first, second] = a.id < b.id ? [one, other] : [other, one];
   if (first.tried !== first.year.boxes && !meet(book, first.year.boxes, second.tried)) return null;
   if (second.tried !== second.year.boxes && !meet(book, first.year.boxes, second.year.boxes)) return null;
-  const { several, own } = watered(a, one.year, b, other.year);
-  const sets = [setOf(a, one.year, own[0]), setOf(b, other.year, own[1])];
-  const lifted = Number(one.year.absent.size > 0 || other.year.absent.size > 0);
-  sets.push(data.group[[possible(a, b, level), level, lifted, several, lit(a, b), 0].join()]);
-  return told("easiest", sets);
+  return [one.year, other.year];
+}
+
+/** Sets of findings on both in their years and on the two as a group. */
+function sets(a, b, level, [one, other]) {
+  const { several, own } = watered(a, one, b, other);
+  const lifted = Number(one.absent.size > 0 || other.absent.size > 0);
+  const group = data.group[[possible(a, b, level), level, lifted, several, lit(a, b), 0].join()];
+  return [setOf(a, one, own[0]), setOf(b, other, own[1]), group];
 }
 
 /** The easiest regime, if the years tried first are met in each that is asked and serves both at all; undefined where none
