@@ -5,8 +5,8 @@ Plants of which the page is told the same (boxes, years, findings, traits, dispu
 pairs of classes stand for pairs of plants; a class of several plants is also paired with itself. Pairs come in one
 shuffled order, so that what is done so far is a fair sample of all.
 
-Run: ``python tests/benchmarks/every_pair.py [--slice k/n] [--state FOLDER]``. Needs Node. A slice stopped goes on where it
-was, as long as knowledge and code are the same. Prints a line every 200 pairs, and every pair that differs with both
+Run: ``python tests/benchmarks/every_pair.py [--slice k/n] [--state FOLDER]``. Needs Node. A slice stopped goes on where
+it was, as long as knowledge and code are the same. Prints a line every 200 pairs, and every pair that differs with both
 answers; exits with 1 if one differs.
 """
 
@@ -58,7 +58,7 @@ def pairs(alike: Sequence[Sequence[str]]) -> list[tuple[str, str]]:
 
 
 class Engine:
-    """The engine's answers as the page tells them, without what no comparison needs: no repairs, clashes, leave-outs."""
+    """The engine's answers as the page tells them, without what is not compared: repairs, clashes, leave-outs."""
 
     def __init__(self, bench: Bench) -> None:
         self._bench = bench

@@ -1,8 +1,8 @@
 """Time a judgement of 20 plants takes in the share check, and what its page loads, as a server would send it.
 
-Plants that share are judged by the modules alone; plants drawn at random, most of which do not share, are chosen on the
-page: in one that stays open, and each in one just loaded. Printed is the time from the choice to the verdict shown and to
-the whole answer, and the longest stretch for which the page could not react.
+Plants that share are judged by the modules alone; plants drawn at random, most of which do not share, are chosen on
+the page: in one that stays open, and each in one just loaded. Printed is the time from the choice to the verdict shown
+and to the whole answer, and the longest stretch for which the page could not react.
 Run: ``python tests/benchmarks/share_check.py [folder of a built site]`` (default: builds one). Needs Playwright and
 Chromium, by $BOGWRIGHT_CHROMIUM or where Debian puts it. Prints figures; nothing here is a test, since machines differ.
 """

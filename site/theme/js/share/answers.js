@@ -3,8 +3,8 @@
 import { judge, others } from "./judge.js";
 
 /**
- * Parts of the answer, one by one: {kind: "verdict", result} where the whole is still to come, {kind: "answer", result},
- * {kind: "pair", pair: [id, id], verdict} for every two of the plants, {kind: "other", id, verdict, margin} for every
+ * Parts of the answer, one by one: {kind: "verdict", result} where the whole is still to come, 
+ * {kind: "answer", result}, {kind: "pair", pair: [id, id], verdict} for every two of the plants, {kind: "other", id, verdict, margin} for every
  * plant with a profile where the chosen ones share a year, {kind: "end"}.
  */
 export function* answers(knowledge, ids) {
@@ -15,7 +15,9 @@ export function* answers(knowledge, ids) {
   }
   yield { kind: "answer", result };
   for (const [n, a] of ids.entries()) {
-    for (const b of ids.slice(0, n)) yield { kind: "pair", pair: [a, b], verdict: judge(knowledge, [a, b], false).verdict };
+    for (const b of ids.slice(0, n)) {
+      yield { kind: "pair", pair: [a, b], verdict: judge(knowledge, [a, b], false).verdict };
+    }
   }
   // what already clashes takes no more
   if (result.windows) for (const other of others(knowledge, ids)) yield { kind: "other", ...other };

@@ -1,5 +1,5 @@
-// The joint search: a branch and bound over the plants' years, each with its cost [lift-outs, effort]. Pairs that no setting of some month can meet are pruned
-// beforehand; what passes every pair is still checked as a group, month by month.
+// The joint search: a branch and bound over the plants' years, each with its cost [lift-outs, effort]. Pairs that no
+// setting of some month can meet are pruned beforehand; what passes every pair is still checked as a group, month by month.
 
 const NODE_LIMIT = 20000;
 const QUICK_NODES = 60;
@@ -29,14 +29,14 @@ export class Yearbook {
   options(years) {
     let found = this._open.get(years);
     if (!found) {
-      const alone = tried(years).filter((y) => y.boxes.every((box, m) => !box || this._suits(m, box)));
+      const alone = tried(years).filter((y) => y.boxes.every((box, m) => !box || this.suits(m, box)));
       found = alone.map(({ cost, boxes }, place) => ({ cost, boxes, place, partners: new Map() }));
       this._open.set(years, found);
     }
     return found;
   }
 
-  _suits(m, box) {
+  suits(m, box) {
     const known = this._alone[m];
     let suits = known.get(box);
     if (suits === undefined) {
@@ -301,5 +301,6 @@ function tried(years) {
 /** Whether year `other` asks no more than `year` in any month at the same cost, being away where they differ. */
 function covers(other, year) {
   if (!(other.absent.size > year.absent.size && equal(other.cost, year.cost))) return false;
-  return other.boxes.every((box, m) => (box ? box === year.boxes[m] : true)) && [...year.absent].every((m) => other.absent.has(m));
+  if (!other.boxes.every((box, m) => !box || box === year.boxes[m])) return false;
+  return [...year.absent].every((m) => other.absent.has(m));
 }

@@ -92,7 +92,8 @@ export class Frame {
     for (const [left, right, result] of this.differences) {
       const most = Math.min(a.highs[left], b.highs[left]) - Math.max(a.lows[right], b.lows[right]);
       const least = Math.max(a.lows[left], b.lows[left]) - Math.min(a.highs[right], b.highs[right]);
-      if (most < Math.max(a.lows[result], b.lows[result]) || least > Math.min(a.highs[result], b.highs[result])) return false;
+      if (most < Math.max(a.lows[result], b.lows[result])) return false;
+      if (least > Math.min(a.highs[result], b.highs[result])) return false;
     }
     return true;
   }

@@ -41,7 +41,8 @@ export class Knowledge {
   get books() {
     if (!this._books) {
       const { errors } = this.data;
-      const byError = new Map(errors.map((error) => [error, this.regimes.map((r) => new Yearbook(r, this.frame, error))]));
+      const made = (error) => this.regimes.map((r) => new Yearbook(r, this.frame, error));
+      const byError = new Map(errors.map((error) => [error, made(error)]));
       this._books = [...errors, ...errors].map((error) => byError.get(error));
     }
     return this._books;

@@ -153,8 +153,8 @@ function run(knowledge, rules, ask) {
     let fitting = null; // shown once the pairs are told
     const tried = () => {
       if (!fitting && result.windows) {
-        const left = knowledge.plants.filter((plant) => plant.known === "profile" && !view.ids.includes(plant.id)).length;
-        fitting = others(view, left, add);
+        const left = knowledge.plants.filter(({ id, known }) => known === "profile" && !view.ids.includes(id));
+        fitting = others(view, left.length, add);
         keep.before(fitting.section);
       }
       return fitting;

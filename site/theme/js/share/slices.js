@@ -2,7 +2,9 @@
 
 const SLICE = 12; // ms
 
-/** Takes what an iterator gives, as a list a turn, until it ends or alive() is false; resting() ms are waited before each. */
+/** Takes what an iterator gives, as a list a turn, until it ends or alive() is false; before each turn resting() ms are
+ * waited.
+ */
 export function inSlices(iterator, alive, take, resting = () => 0) {
   const turn = () => {
     if (!alive()) return;

@@ -8,8 +8,8 @@ const PAUSE = 600; // ms for which work on the page's own thread rests after a k
 let typedAt = -PAUSE;
 document.addEventListener("keydown", () => { typedAt = performance.now(); }, true);
 
-/** text : the knowledge as it was loaded; knowledge : the same, read. Returns ask(ids, take): take(parts) hears the parts
- * of the answer as they are found, until another choice is asked about.
+/** text : the knowledge as it was loaded; knowledge : the same, read. Returns ask(ids, take): take(parts) hears the
+ * parts of the answer as they are found, until another choice is asked about.
  */
 export function solver(text, knowledge) {
   let latest = { round: 0 };
