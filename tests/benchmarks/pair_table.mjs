@@ -53,7 +53,8 @@ function prepared(id) {
   const easiest = data.errors.map((_, level) => knowledge.books[level].map((book) => {
     const [option] = book.options(years[level]);
     if (!option) return null;
-    const usual = years[level].find((year) => !less(option.cost, year.cost) && year.boxes.every((box, m) => !box || book.suits(m, box)));
+    const usual = years[level].find((year) => (
+      !less(option.cost, year.cost) && year.boxes.every((box, m) => !box || book.suits(m, box))));
     return { cost: option.cost, tried: option.boxes, year: usual };
   }));
   return {

@@ -1,8 +1,8 @@
 """Time the share check's judgement of every pair of 250, 500 and 1,000 invented plants, in Node.
 
 The plants are known ones with their air, hours of light and humidity shifted by a seed. Outcomes are held against
-judge() on a sample. Run: ``python tests/benchmarks/pair_table.py [plants ...]``. Needs Node. Prints figures; nothing here is a
-test, since machines differ: cpu is the processor's own time, wall what passed.
+judge() on a sample. Run: ``python tests/benchmarks/pair_table.py [plants ...]``. Needs Node. Prints figures; nothing
+here is a test, since machines differ: cpu is the processor's own time, wall what passed.
 """
 
 from __future__ import annotations

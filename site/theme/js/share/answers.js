@@ -3,9 +3,9 @@
 import { judge, others } from "./judge.js";
 
 /**
- * Parts of the answer, one by one: {kind: "verdict", result} where the whole is still to come, 
- * {kind: "answer", result}, {kind: "pair", pair: [id, id], verdict} for every two of the plants, {kind: "other", id, verdict, margin} for every
- * plant with a profile where the chosen ones share a year, {kind: "end"}.
+ * Parts of the answer, one by one: {kind: "verdict", result} where the whole is still to come; {kind: "answer", result};
+ * {kind: "pair", pair: [id, id], verdict} for every two of the plants; {kind: "other", id, verdict, margin} for every
+ * other plant with a profile, where the chosen ones share a year; {kind: "end"}.
  */
 export function* answers(knowledge, ids) {
   let result = judge(knowledge, ids, false);
