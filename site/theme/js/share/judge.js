@@ -12,9 +12,11 @@ const NONE = LEVELS.length - 1;
 const SLOW = NONE - 1;
 const MILDEST = 2; // the strictness at which clashes and leave-outs are sought
 
-/** Judge plants by id; see the fields of the answer below. explain: also find clashes and what to leave out. */
-export function judge(knowledge, ids, explain = true) {
-  const whole = judged(knowledge, ids.map((id) => knowledge.asking(id)), explain);
+/** Judge plants by id; see the fields of the answer below. explain: also find clashes and what to leave
+ * out. roomy: also how much room the fit leaves.
+ */
+export function judge(knowledge, ids, explain = true, roomy = explain) {
+  const whole = judged(knowledge, ids.map((id) => knowledge.asking(id)), explain, roomy);
   const readings = apart(knowledge, ids, whole);
   const verdict = readings.length ? worst(readings.map((r) => r.verdict)) : whole.verdict;
   const main = readings.reduce((hard, r) => (rank(r.verdict) > rank(hard.verdict) ? r.answer : hard), readings[0]?.answer ?? whole);
@@ -29,7 +31,7 @@ function worst(verdicts) {
 }
 
 /** One judgement with every open end spread as wide as its readings. */
-function judged(knowledge, askings, explain) {
+function judged(knowledge, askings, explain, roomy) {
   const ids = askings.map((a) => a.id);
   const { level, fit, finished } = ladder(knowledge, askings);
   const possible = possibleLevel(knowledge, askings, level);
@@ -44,7 +46,7 @@ function judged(knowledge, askings, explain) {
     answer.years = chosen.map(shownYear);
     answer.beds = beds(chosen, knowledge.data.moisture);
     Object.assign(answer, windows(knowledge, chosen, fit, knowledge.data.errors[level]));
-    answer.room = room(knowledge, chosen, fit, level);
+    if (roomy) answer.room = room(knowledge, chosen, fit, level);
     const own = new Set(answer.beds.slice(1).flat());
     for (const { asking, year } of chosen) {
       const set = ofYear(own.has(asking.id) ? asking.ask.own : asking.ask.shared, year.number);
@@ -132,7 +134,7 @@ function shownYear({ asking, year }) {
 const monthsOf = (year, asking) => year.phases.flatMap((phase, m) => (asking.ask.phases[phase].rest ? [m] : []));
 
 /** What neighbours do to each other, by their traits and difference in height. */
-function neighbours(knowledge, askings) {
+export function neighbours(knowledge, askings) {
   const { bounds, cells } = knowledge.data.pairs;
   const found = [];
   for (const first of askings) {

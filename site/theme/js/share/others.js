@@ -18,7 +18,7 @@ export function* others(knowledge, ids, tried = candidates(knowledge, ids)) {
       yield { id, verdict: "unsound" }; // no need to ask why
       continue;
     }
-    const { verdict, room } = judge(knowledge, [...ids, id], false);
+    const { verdict, room } = judge(knowledge, [...ids, id], false, true);
     if (WORKS.includes(verdict) && room) yield { id, verdict, ...room };
     else yield { id, verdict: verdict === "unsound" ? verdict : "unproven" };
   }

@@ -1,15 +1,17 @@
-/** What else would fit: every other plant tried beside the chosen ones, a few at a time. */
+/** What else would fit: every other plant tried beside the chosen ones, told as they are found. */
 
 import { WORKS, byRoom } from "./others.js";
-import { aside, el, inSlices, sign } from "./page_dom.js";
+import { aside, el, sign } from "./page_dom.js";
 import { MISS, VERDICTS, capital, roomWords } from "./page_words.js";
 
 const STEP = 12;
 const SHOWN_AFTER = 400; // ms between two looks at a list that still grows
 const HOW = { sound: "soundly", conditional: "with conditions" };
 
-/** found : iterator of others(); total : how many are tried; add(id) puts a plant into the choice. */
-export function others(view, found, total, alive, add) {
+/** total : how many are tried; add(id) puts a plant into the choice. Returns {section, tell, end}: tell({id, verdict,
+ * margin, own, cost}) of each plant tried, end() after the last.
+ */
+export function others(view, total, add) {
   const fitting = [];
   const order = byRoom(view.names);
   const groups = WORKS.map((verdict) => group(view, verdict, add));
@@ -19,7 +21,7 @@ export function others(view, found, total, alive, add) {
 
   const show = () => groups.forEach((one) => one.show(fitting));
 
-  inSlices(found[Symbol.iterator](), alive, (one) => {
+  function tell(one) {
     tried += 1;
     if (WORKS.includes(one.verdict)) {
       fitting.push(one);
@@ -29,20 +31,24 @@ export function others(view, found, total, alive, add) {
     shownAt = performance.now();
     told.textContent = `${tried} of ${total} tried, ${fitting.length} would fit so far.`;
     show();
-  }, () => {
+  }
+
+  function end() {
     const counts = WORKS.map((verdict) => [fitting.filter((one) => one.verdict === verdict).length, HOW[verdict]]);
     told.textContent = fitting.length
       ? `${fitting.length} of ${tried} other plants would fit: ${counts.filter(([n]) => n).map(([n, how]) => `${n} ${how}`)
         .join(", ")}.`
       : "None of the other plants would fit beside these.";
     show();
-  });
+  }
+
   told.setAttribute("aria-live", "off");
   const own = view.result.room && el("p", { class: "dim" },
     `By itself what you chose has ${roomWords(view.result.room.margin, view.south, ` ${MISS}`)}. `,
     "The case may stray so many times as far as an ordinary thermostat, timer or fogger strays before a plant is out.");
-  return el("section", { class: "on-screen" }, el("h2", {}, "What else would fit"), own, told,
+  const section = el("section", { class: "on-screen" }, el("h2", {}, "What else would fit"), own, told,
     groups.map((one) => one.section));
+  return { section, tell, end };
 }
 
 /** The plants that fit in one way: {section, show(fitting)}. */
