@@ -29,10 +29,10 @@ class Retention:
     """Van Genuchten curve of one material, with Mualem's conductivity where ks is given.
 
     theta_r, theta_s: residual and saturated water content. [m³/m³] alpha: [1/cm] n: above 1.
-    ks: conductivity at saturation; None where it was not measured. [cm/d] l: Mualem's exponent.
-    porosity: where the pores hold air even at saturation, as in living moss. [m³/m³]
-    Source: van Genuchten 1980, Soil Sci. Soc. Am. J. 44:892-898. Below -1 (some fitted Sphagnum sets) l gives a lift
-    of metres, against measurement: take a measured conductivity there instead.
+    ks: conductivity at saturation; None where it was not measured. [cm/d] l: Mualem's exponent, from -1 where ks is
+    given: fitted Sphagnum sets below that lift water by metres, against measurement (Price et al. 2008); take
+    `exponential_through` measured points there. porosity: where pores hold air even at saturation, as in living moss.
+    Raises OutOfRange. Source: van Genuchten 1980, Soil Sci. Soc. Am. J. 44:892-898.
     """
 
     theta_r: float
@@ -49,6 +49,9 @@ class Retention:
         within(self.pore_space, 0, 1, "porosity", "m³/m³")
         within(self.alpha, math.ulp(0.0), math.inf, "alpha", "1/cm")
         within(self.n, math.nextafter(1, 2), math.inf, "n")
+        if self.ks is not None:
+            within(self.ks, 0, math.inf, "conductivity at saturation", "cm/d")
+            within(self.l, -1, math.inf, "exponent l of the conductivity")
 
     @property
     def pore_space(self) -> float:
@@ -64,9 +67,8 @@ class Retention:
         if self.ks is None:
             raise ValueError("capillary supply not predicted: needs the material's conductivity")
         m = 1 - 1 / self.n
-        # 1 - Se^(1/m) is (αh)^n / (1 + (αh)^n); written so, small values keep their digits
         scaled = (self.alpha * maximum(suction, 0.0)) ** self.n
-        open_share = 1 - (1 - 1 / (1 + scaled)) ** m
+        open_share = 1 - (1 - 1 / (1 + scaled)) ** m  # 1 / (1 + scaled) is saturation^(1/m)
         return self.ks * self._saturation(suction) ** self.l * open_share**2
 
 
@@ -74,13 +76,18 @@ class Retention:
 class Campbell:
     """Power-law curve of one material, as fitted to peat tiers by Letts et al. 2000, Atmosphere-Ocean 38.
 
-    porosity: [m³/m³] b: exponent. entry: suction at which air enters. [cm] ks: [cm/d] or None.
+    porosity: [m³/m³] b: exponent. entry: suction at which air enters. [cm] ks: [cm/d] or None. Raises OutOfRange.
     """
 
     porosity: float
     b: float
     entry: float
     ks: float | None = None
+
+    def __post_init__(self) -> None:
+        within(self.porosity, 0, 1, "porosity", "m³/m³")
+        within(self.b, math.ulp(0.0), math.inf, "exponent b")
+        within(self.entry, math.ulp(0.0), math.inf, "suction at which air enters", "cm")
 
     @property
     def pore_space(self) -> float:
@@ -138,6 +145,8 @@ def by_classes(porosity: tuple[float, float], contents: Mapping[float, tuple[flo
     porosity: least and greatest. contents: suction [cm], such as 10, 50 and 100, to least and greatest water content.
     Linear in the logarithm of suction between; saturated up to 1 cm (pF 0); beyond the last suction OutOfRange.
     """
+    for suction in contents:
+        within(suction, math.nextafter(1, 2), math.inf, "suction of a class", "cm")
     rows = {1.0: porosity, **contents}
     driest, wettest = (Tabled(tuple((h, rows[h][k]) for h in sorted(rows))) for k in (0, 1))
     return driest, wettest
@@ -196,7 +205,7 @@ class WaterClasses(NamedTuple):
     buffer: Number
 
 
-def water_classes(content_at: Conductivity, pore_space: float | None = None) -> WaterClasses:
+def water_classes(content_at: Callable[[Number], Number], pore_space: float | None = None) -> WaterClasses:
     """Air at 10 cm suction, water released from 10 to 50 and from 50 to 100 cm. [m³/m³]
 
     content_at: suction [cm] to water content. pore_space: where the material is not full at suction 0.
@@ -208,7 +217,7 @@ def water_classes(content_at: Conductivity, pore_space: float | None = None) -> 
 
 
 def moisture_class(suction: Number) -> Number:
-    """ "flooded" below 0, "wet" below 10, "damp" to 50, "barely-damp" to 100, else "dry"; None where unknown.
+    """Word for a suction: flooded below 0, wet below 10, damp to 50, barely-damp to 100, else dry; None where unknown.
 
     suction: [cm] The boundaries are those of De Boodt & Verdonck 1972; the words are this project's.
     """
