@@ -44,22 +44,26 @@ TABLES: dict[str, Any] = {
         # the usual white peat of kb/materials.yaml, and Carsel & Parrish's sand
         "peat": {
             "title": "peat",
+            "lime": "none",
             "retention": [{"theta_r": 0.08, "theta_s": 0.92, "alpha": 0.0655, "n": 1.3836, "ks": 36.1}],
         },
         "sand": {
             "title": "sand",
+            "lime": "none",
             "retention": [{"theta_r": 0.045, "theta_s": 0.43, "alpha": 0.145, "n": 2.68, "ks": 712.8}],
         },
         # open gravel of 2 cm stones: lifts next to nothing
         "gravel": {
             "title": "gravel",
+            "lime": "none",
             "retention": [{"theta_r": 0.02, "theta_s": 0.36, "alpha": 1.116, "n": 2.7, "ks": 86400.0}],
         },
         "bark": {
             "title": "bark",
+            "lime": "none",
             "retention": {"holds_at": {"10": [0.3, 0.4], "50": [0.2, 0.3]}, "porosity": [0.8, 0.85]},
         },
-        "moss": {"title": "moss", "retention": {"not_predicted": "nobody measured it"}},
+        "moss": {"title": "moss", "lime": "none", "retention": {"not_predicted": "nobody measured it"}},
     },
 }
 

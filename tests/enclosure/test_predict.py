@@ -290,3 +290,20 @@ def test_a_plan_that_tells_nothing_of_its_build_stays_as_it_is(data, tables):
     data["water_units"] = [{"id": "tray", "moisture": "wet"}]
     plan = foreseen(data, tables)
     assert plan.case == data["case"] and plan.places["bed"].given == data["places"][0]
+
+
+def test_alkalinity_gathers_like_solids_and_limestone_knows_no_bound(data, tables):
+    data["water_units"][0] |= {"top_up": 0.7, "supply": {"solids": 20, "alkalinity": 10}}
+    data["water_units"].append(
+        {"id": "pot", "level": 4, "flows_to": ["tray"], "supply": {"solids": 20, "alkalinity": 10}}
+    )
+    plain = span(data, tables, "units", "root_alkalinity", "tray")
+    assert plain == pytest.approx((10 + 0.1 * 10 * 365.25 / 8,) * 2)
+    tables.materials["limestone"] = {
+        "title": "limestone",
+        "lime": "carbonate",
+        "retention": {"not_predicted": "coarse"},
+    }
+    data["places"].append({"id": "rock", "water": "pot", "medium": {"components": ["limestone"]}})
+    limed = told(data, tables, "units", "root_alkalinity", "tray")
+    assert limed.value[0] == (pytest.approx(plain[0]), UNKNOWN[1]) and "limestone of rock" in limed.needs[0]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import partial
+from functools import lru_cache, partial
+from typing import NamedTuple
 
 from bogwright.enclosure.forecast import Told, resting, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
@@ -73,8 +73,8 @@ def heat_lost(plan: Plan, inputs: Inputs, difference: Year) -> Year:
     """Heat that panes, leaks and vents carry off: vents by any difference from the room up to the greatest. [W/K]"""
     width, depth, height = sides(plan)
     area = 2 * (width * depth + width * height + depth * height)
-    vent = _vent(plan)
-    flow = tuple((q[0], q[1] + vent(d[1])) for q, d in zip(_leak(plan, inputs), difference, strict=True))
+    vents = _vents(plan)
+    flow = tuple((q[0], q[1] + vents.flow(d[1])) for q, d in zip(_leak(plan, inputs), difference, strict=True))
     return yearly(lambda u, q: heat_loss(area, u, q), inputs["wall_conductance"], flow)
 
 
@@ -82,29 +82,38 @@ def _warmed(plan: Plan, inputs: Inputs, power: Year) -> Year:
     """Warmth above the room at which panes, leaks and vents carry off as much as comes in. [K]"""
     width, depth, height = sides(plan)
     area = 2 * (width * depth + width * height + depth * height)
-    vent = _vent(plan)
-
-    def settled(watts: float, conductance: float, leak: float) -> float:
-        least = float(warmth_above_room(watts, heat_loss(area, conductance, leak)))
-        if least <= 0 or vent(1.0) == 0:
-            return least
-        low, high = 0.0, min(least, HOTTEST_ABOVE)
-        for _ in range(HALVINGS):
-            middle = (low + high) / 2
-            carried = middle * float(heat_loss(area, conductance, leak + vent(middle)))
-            low, high = (middle, high) if carried < watts else (low, middle)
-        return high
-
-    return yearly(settled, power, inputs["wall_conductance"], _leak(plan, inputs))
+    return yearly(partial(_settled, area, _vents(plan)), power, inputs["wall_conductance"], _leak(plan, inputs))
 
 
-def _vent(plan: Plan) -> Callable[[float], float]:
-    """Air that the vents let through by the warmth above the room. [m³/h by K]"""
-    vents = plan.case["vessel"].get("vents")
-    if vents is None:
-        return lambda warmer: 0.0
-    opening, rise = vents["cm2"] / 10_000, vents["rise"] / 200
-    return lambda warmer: float(vent_flow(opening, rise, min(warmer, HOTTEST_ABOVE), ROOM))
+# Remembered, since most changes of a plan that are tried leave its air as it is.
+@lru_cache(maxsize=4096)
+def _settled(area: float, vents: Vents, watts: float, conductance: float, leak: float) -> float:
+    """Warmth above the room of panes of an area [m²] that lose as much as the watts bring. [K]"""
+    least = float(warmth_above_room(watts, heat_loss(area, conductance, leak)))
+    if least <= 0 or vents.opening == 0:
+        return least
+    low, high = 0.0, min(least, HOTTEST_ABOVE)
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2
+        carried = middle * float(heat_loss(area, conductance, leak + vents.flow(middle)))
+        low, high = (middle, high) if carried < watts else (low, middle)
+    return high
+
+
+class Vents(NamedTuple):
+    """A low and a high opening. opening: of each. [m²] rise: from the middle between them to either. [m]"""
+
+    opening: float
+    rise: float
+
+    def flow(self, warmer: float) -> float:
+        """Air that they let through at a warmth above the room. [m³/h]"""
+        return float(vent_flow(self.opening, self.rise, min(warmer, HOTTEST_ABOVE), ROOM))
+
+
+def _vents(plan: Plan) -> Vents:
+    vents = plan.case["vessel"].get("vents", {"cm2": 0, "rise": 0})
+    return Vents(vents["cm2"] / 10_000, vents["rise"] / 200)
 
 
 def _leak(plan: Plan, inputs: Inputs) -> Year:
@@ -170,17 +179,29 @@ def _balance(plan: Plan, inputs: Inputs, part: str, warm: Year, what: str) -> Ye
     if any(open_ended(w) for w in warm):
         raise Missing(f"the temperature of the case by {part}")
     above = tuple((max(0.0, w[0] - r[0]), max(0.0, w[1] - r[1])) for w, r in zip(warm, room, strict=True))
+    vents = _vents(plan)
 
-    vent = _vent(plan)
+    def one(*corner: float) -> float:
+        return getattr(_vapour(vents, *corner), what)  # type: ignore[no-any-return]
 
-    def formula(celsius: float, more: float, humidity: float, leak: float, drive: float) -> float:
-        inside, flow = celsius + more, leak + vent(more)
-        balance = wet_case(absolute_humidity(celsius, humidity), flow, drive, inside, 1.0, celsius + more / 2)
-        if what == "humidity":
-            return min(100.0, float(humidity_from_content(inside, balance.content)))
-        return max(0.0, float(getattr(balance, what)))
+    return yearly(one, room, above, moist, _leak(plan, inputs), drive)
 
-    return yearly(formula, room, above, moist, _leak(plan, inputs), drive)
+
+class Vapour(NamedTuple):
+    """humidity [%]; condensing and leaving [g/h]."""
+
+    humidity: float
+    condensing: float
+    leaving: float
+
+
+@lru_cache(maxsize=16384)
+def _vapour(vents: Vents, celsius: float, more: float, humidity: float, leak: float, drive: float) -> Vapour:
+    """The vapour of a case in a room of a temperature and humidity, so much warmer than it. leak, drive: [m³/h]"""
+    inside, flow = celsius + more, leak + vents.flow(more)
+    made = wet_case(absolute_humidity(celsius, humidity), flow, drive, inside, 1.0, celsius + more / 2)
+    relative = min(100.0, float(humidity_from_content(inside, made.content)))
+    return Vapour(relative, max(0.0, float(made.condensing)), max(0.0, float(made.leaving)))
 
 
 def _leaving(plan: Plan, inputs: Inputs, told: dict[str, Told]) -> Year:

@@ -49,8 +49,9 @@ def predict(plan: Plan, tables: Tables, inputs: Inputs | None = None) -> Forecas
     inputs = inputs or gather(plan, tables.assumptions, tables.lamps)
     forecast = Forecast(inputs)
     forecast.case = air(plan, inputs) | {"photoperiod": hours(plan, inputs)}
+    between = _between(forecast.case)
     for unit in plan.water_units.values():
-        forecast.units[unit.id] = water(plan, unit, inputs, forecast.case["leaving"], _between(forecast.case))
+        forecast.units[unit.id] = water(plan, unit, inputs, forecast.case["leaving"], between, tables.materials)
     for place in plan.places.values():
         lost = forecast.units[place.water]["evaporation"]
         forecast.places[place.id] = light(plan, place, inputs) | medium(

@@ -173,9 +173,12 @@ def _solve(knob: Knob, wants: Sequence[Want], data: Data, tables: Tables) -> flo
         return all(want.met(plan, forecast) for want in wants)
 
     for end in knob.ends:
-        if abs(end - knob.start) < knob.step or not met(end):
+        turned = list(_turns(knob, end))
+        # too far can be as wrong as too little, so the end itself need not do
+        first = next((n for n, value in enumerate(turned) if met(value)), None)
+        if first is None:
             continue
-        near, far = knob.start, end
+        near, far = turned[first - 1] if first else knob.start, turned[first]
         for _ in range(HALVINGS):
             middle = (near + far) / 2
             near, far = (near, middle) if met(middle) else (middle, far)
@@ -185,8 +188,20 @@ def _solve(knob: Knob, wants: Sequence[Want], data: Data, tables: Tables) -> flo
         rounded = knob.start + knob.step * (int(steps - SAFE) + 1 if steps > 0 else int(steps + SAFE) - 1)
         turns = (knob.start, *knob.ends)
         inside = min(max(rounded, min(turns)), max(turns))
-        return round(inside, 4) if met(inside) else None
+        if met(inside):
+            return round(inside, 4)
     return None
+
+
+def _turns(knob: Knob, end: float) -> Iterator[float]:
+    """Values on the way to an end, in growing strides."""
+    away = 1.0 if end > knob.start else -1.0
+    stride = knob.step
+    while abs(end - knob.start) > stride + SAFE:
+        yield knob.start + away * stride
+        stride *= 1.6
+    if abs(end - knob.start) >= knob.step - SAFE:
+        yield end
 
 
 def _knobs(want: Want, plan: Plan, forecast: Forecast) -> Iterator[Knob]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from markupsafe import Markup
@@ -18,7 +18,6 @@ from bogwright.report.section import section, strips
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.markup import Text, bullets, cat, el, joined
 from bogwright.report.site.sheet import Sheet
-from bogwright.report.site.statistics_page import table
 from bogwright.report.site.wording import mark, severity
 
 DEMO = "plans/hall-case.yaml"  # below kb/
@@ -72,6 +71,20 @@ def _sections(sheet: Sheet, loaded: LoadedPlan) -> list[Markup]:
     ]
 
 
+def _table(heads: Sequence[str], rows: Iterable[Sequence[Text]]) -> Markup:
+    """Rows with a name each, which become cards on a phone."""
+    head = el("tr", *(el("th", one, scope="col") for one in heads))
+    body = (
+        el(
+            "tr",
+            el("th", row[0], scope="row"),
+            *(el("td", cell, data_label=one) for cell, one in zip(row[1:], heads[1:], strict=True)),
+        )
+        for row in rows
+    )
+    return el("table", el("thead", head), el("tbody", *body), class_="claims members")
+
+
 def _conditions(made: Mapping[str, Any]) -> Iterator[Markup]:
     """A table for each part: condition, its year, how it was got, what was taken for granted for it, by number."""
     granted = _granted(made)
@@ -81,7 +94,7 @@ def _conditions(made: Mapping[str, Any]) -> Iterator[Markup]:
     for part in made["parts"]:
         names = [p["name"] for p in made["plants"] if p["id"] in part.get("plants", ())]
         yield el("h3", f"{part['title']}{': ' if names else ''}{', '.join(names)}")
-        yield table(
+        yield _table(
             ("condition", "in the year", "how", "taken for granted"),
             [
                 (
@@ -113,7 +126,7 @@ def _resting(made: Mapping[str, Any]) -> Iterator[Markup]:
     if not made["rests_on"]:
         yield el("p", "Nothing but what the plan states.", class_="dim")
         return
-    yield table(
+    yield _table(
         ("figure", "range", "where from", "how to do better"),
         [
             (
@@ -147,7 +160,7 @@ def _failures(made: Mapping[str, Any]) -> Iterator[Markup]:
         for failure in (conditions.COLD, conditions.HOT)
         for words, ones in conditions.fates(made, failure).items()
     )
-    yield table(("what fails", "for", "how long"), rows)
+    yield _table(("what fails", "for", "how long"), rows)
 
 
 def _verdict(sheet: Sheet, loaded: LoadedPlan) -> Iterator[Markup]:
@@ -168,7 +181,7 @@ def _verdict(sheet: Sheet, loaded: LoadedPlan) -> Iterator[Markup]:
         )
         for one in judged["plants"]
     )
-    yield table(("plant", "outcome", "because"), plants)
+    yield _table(("plant", "outcome", "because"), plants)
     if judged["findings"]:
         yield el("h3", "What decides")
         yield bullets(_finding(sheet, one) for one in judged["findings"])

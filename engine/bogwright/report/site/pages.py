@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bogwright.report.site import (
+    compare_page,
     demo_page,
     difficulty_page,
     indexes,
@@ -24,6 +25,7 @@ from bogwright.report.site.atlas import Atlas, Page
 def generate(atlas: Atlas) -> Iterator[Page]:
     """All pages made from the knowledge, indexes first. The pages of site/pages/ are not among them."""
     yield share_page.page(atlas)
+    yield compare_page.page(atlas)
     yield indexes.plants(atlas)
     yield indexes.groups(atlas)
     yield indexes.names(atlas)
