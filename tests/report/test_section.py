@@ -9,8 +9,9 @@ from bogwright import data as folders
 from bogwright.enclosure.plan import read_plan
 from bogwright.judge.bench import Bench
 from bogwright.report.conditions import conditions_content
-from bogwright.report.section import FORMS, section, standing_alone, strips
+from bogwright.report.section import FORMS, section, standing_alone
 from bogwright.report.site.charts.svg import WIDTH
+from bogwright.report.strips import strips
 from invented import label_plan, with_retention
 
 SVG = "{http://www.w3.org/2000/svg}"

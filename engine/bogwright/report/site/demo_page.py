@@ -14,11 +14,12 @@ from bogwright.judge.read import LoadedPlan, PlanError, load_plan
 from bogwright.report import conditions
 from bogwright.report.conditions import conditions_content, year_in_words
 from bogwright.report.content import HORIZONS, content
-from bogwright.report.section import section, strips
+from bogwright.report.section import section
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.markup import Text, bullets, cat, el, joined
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import mark, severity
+from bogwright.report.strips import strips
 
 DEMO = "plans/hall-case.yaml"  # below kb/
 _DASH = re.compile(r"(?<=\d)–(?=\d)")
@@ -78,7 +79,7 @@ def _table(heads: Sequence[str], rows: Iterable[Sequence[Text]]) -> Markup:
         el(
             "tr",
             el("th", row[0], scope="row"),
-            *(el("td", cell, data_label=one) for cell, one in zip(row[1:], heads[1:], strict=True)),
+            *(el("td", el("div", cell), data_label=one) for cell, one in zip(row[1:], heads[1:], strict=True)),
         )
         for row in rows
     )
@@ -101,7 +102,7 @@ def _conditions(made: Mapping[str, Any]) -> Iterator[Markup]:
                     f"{row['title'][:1].upper()}{row['title'][1:]}",
                     "—" if row["how"] == "unknown" else _whole(year_in_words(row)),
                     mark(HOWS, row["how"], "standing"),
-                    el("span", joined(link for name, link in granted.items() if name in row["rests_on"]) or "—"),
+                    joined(link for name, link in granted.items() if name in row["rests_on"]) or "—",
                 )
                 for row in part["rows"]
             ],
