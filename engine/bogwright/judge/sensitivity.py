@@ -24,7 +24,10 @@ MOST_TRIED = 5
 
 @dataclass(frozen=True, slots=True)
 class Decider:
-    """An input with the verdicts at its ends. low, high: of its range in the year. swing: weight of the findings, low less high."""
+    """An input with the verdicts at its ends.
+
+    low, high: of its range in the year. swing: weight of the findings at the low end less that at the high.
+    """
 
     input: Input
     low: float
