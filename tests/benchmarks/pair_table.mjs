@@ -26,6 +26,12 @@ const open = data.sets.map((set) => set.some((n) => {
 const kinds = { traits: new Map(), water: new Map() };
 const known = { traits: new Map(), water: new Map() };
 const plants = data.plants.map(({ id }) => prepared(id));
+const ready = performance.now(), readied = process.cpuUsage(used);
+// who could ever share, which is what prunes a search; the verdict on each pair comes after it
+let ever = 0;
+plants.forEach((a, n) => { for (let m = 0; m < n; m++) ever += Number(couldEver(a, plants[m])); });
+const pruned = performance.now() - ready, spent = process.cpuUsage(used);
+const prune = { ever, seconds: pruned / 1000, cpu: (spent.user + spent.system - readied.user - readied.system) / 1e6 };
 const table = [];
 const ways = { easiest: 0, searched: 0, never: 0, judged: 0 };
 plants.forEach((a, n) => table.push(Uint8Array.from(plants.slice(0, n), (b) => rank(outcome(a, b)))));
@@ -40,7 +46,7 @@ for (let k = 0; k < Number(sample); k++) {
 }
 const verdicts = Object.fromEntries(VERDICTS.map((word) => [word, 0]));
 table.forEach((row) => row.forEach((verdict) => verdicts[VERDICTS[verdict]]++));
-console.log(JSON.stringify({ seconds: took / 1000, cpu: (user + system) / 1e6, held, verdicts, ways,
+console.log(JSON.stringify({ prune, seconds: took / 1000, cpu: (user + system) / 1e6, held, verdicts, ways,
   pairs: plants.length * (plants.length - 1) / 2, mb: process.memoryUsage().rss / 1e6 }));
 
 /** What holds of a plant whoever stands beside it. easiest: by level and regime its least cost, the boxes a search tries
@@ -57,8 +63,10 @@ function prepared(id) {
       !less(option.cost, year.cost) && year.boxes.every((box, m) => !box || book.suits(m, box))));
     return { cost: option.cost, tried: option.boxes, year: usual };
   }));
+  const mildest = data.errors.map((_, level) => (
+    knowledge.books[NONE + level].map((book) => book.options(years[NONE + level])[0]?.boxes)));
   return {
-    id, asking, years, easiest, known: ask.known, traits: interned(kinds.traits, traits.join()),
+    id, asking, years, easiest, mildest, known: ask.known, traits: interned(kinds.traits, traits.join()),
     disputes: Boolean(knowledge.plant(id).disputes), light: ask.light && [ask.light[0] ?? -1e9, ask.light[1] ?? Infinity],
   };
 }
@@ -148,6 +156,17 @@ function possible(a, b, most) {
     if (knowledge.books[at].some((book) => book.meet(a.years[at], b.years[at]))) return level;
   }
   return most;
+}
+
+/** Whether any year serves both at any strictness: by the years tried first, else by all of them. */
+function couldEver(a, b) {
+  return a.mildest.some((firsts, level) => {
+    const at = NONE + level;
+    return knowledge.books[at].some((book, r) => {
+      const one = firsts[r], other = b.mildest[level][r];
+      return one && other && (meet(book, one, other) || book.meet(a.years[at], b.years[at]));
+    });
+  });
 }
 
 /** Whether two years of boxes can be met together. */

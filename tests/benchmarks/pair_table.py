@@ -43,7 +43,9 @@ def main() -> None:
                 sys.exit(run.stderr)
             told = json.loads(run.stdout)
             print(
-                f"{plants:5} plants, {told['pairs']:7} pairs: wall {told['seconds']:6.1f} s, cpu {told['cpu']:6.1f} s, "
+                f"{plants:5} plants, {told['pairs']:7} pairs: {told['prune']['ever']} could ever share, found in "
+                f"{told['prune']['cpu']:.1f} s of CPU ({told['prune']['seconds']:.1f} s); "
+                f"with verdicts: wall {told['seconds']:6.1f} s, cpu {told['cpu']:6.1f} s, "
                 f"{told['cpu'] / told['pairs'] * 1e6:4.0f} us a pair, {told['mb']:5.0f} MB; "
                 f"{told['held']} as judge() has them; {told['verdicts']}; {told['ways']}",
                 flush=True,
