@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from bogwright.report.site import (
     difficulty_page,
+    how_numbers_page,
     indexes,
     needs_pages,
     profile_pages,
@@ -33,6 +34,7 @@ def generate(atlas: Atlas) -> Iterator[Page]:
             yield indexes.genus_without_profile(atlas, genus)
     yield search_page.page(atlas)
     yield statistics_page.page(atlas)
+    yield how_numbers_page.page(atlas)
     for entry in atlas.base.entries.values():
         if entry.listed:
             continue
