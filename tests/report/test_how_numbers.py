@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from markupsafe import escape
 
 from bogwright.report.site import how_numbers_page, source_pages
 from bogwright.report.site.atlas import Atlas
@@ -47,7 +48,7 @@ def test_every_assumption_is_told(atlas: Atlas, text: str) -> None:
     for key, one in atlas.bench.table("assumptions")["assumptions"].items():
         found = text[text.index(f'id="assumptions-{key.replace("_", "-")}"') :]
         found = found[: found.index("</tr>")]
-        assert one["title"] in found and f"state {one['ask']}" in found
+        assert str(escape(one["title"])) in found and f"state {one['ask']}" in found
         assert all(word in found for word in one.get("by", ()))
 
 
