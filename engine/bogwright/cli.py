@@ -46,13 +46,14 @@ def _parser() -> argparse.ArgumentParser:
     fits = commands.add_parser(
         "fits",
         help="what else would fit with these plants",
-        description="Which other plants can share an enclosure with those named, those that leave the most room first.",
+        description="Which other plants can share an enclosure with those named, soundly or with conditions: "
+        "of each the roomiest first.",
     )
     fits.add_argument("what", nargs="*", metavar="NAME")
     _add_question(fits)
     fits.add_argument("--genus", metavar="GENUS", help="only plants of this genus")
     fits.add_argument("--names", action="store_true", help="also plants known by name only, judged by their group")
-    fits.add_argument("--all", action="store_true", help="judge and list every plant that fits, not only 20")
+    fits.add_argument("--all", action="store_true", help="list every plant that fits, not only the roomiest")
     fits.add_argument("--json", action="store_true", help="print JSON (schemas/fits.schema.json)")
     plant = commands.add_parser("plant", help="show a profile with the standing and origin of every figure")
     plant.add_argument("name", nargs="*", metavar="NAME", help="none lists all known plants")
@@ -234,8 +235,8 @@ def _print(answer: Any, options: argparse.Namespace) -> int:
 def _fits(options: argparse.Namespace) -> int:
     from bogwright.judge.ask import AskError
     from bogwright.judge.bench import Bench
-    from bogwright.judge.fits import MOST_LISTED, fits
-    from bogwright.report.fits import Progress, fits_content, show_fits, status_of
+    from bogwright.judge.fits import fits
+    from bogwright.report.fits import MOST_LISTED, Progress, fits_content, show_fits, status_of
 
     if any(is_plan(w) for w in options.what):
         return _refuse(["what else would fit is asked of plant names, not of a plan — name the plants"])
@@ -249,14 +250,13 @@ def _fits(options: argparse.Namespace) -> int:
             6 if options.south else 12,
             genus=options.genus,
             outline=options.names,
-            most=None if options.all else MOST_LISTED,
             tell=progress,
         )
     except AskError as error:
         return _refuse(error.problems)
     finally:
         progress.clear()
-    made = fits_content(found)
+    made = fits_content(found, None if options.all else MOST_LISTED)
     if options.json:
         json.dump(made, sys.stdout, ensure_ascii=False, indent=2)
         sys.stdout.write("\n")

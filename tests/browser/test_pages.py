@@ -15,8 +15,23 @@ PAGES = {
     "light": "needs/light/",
     "difficulty": "difficulty/",
     "data": "data/",
+    "large genus": "plants/drosera/",
+    "rule of plants": "rules/cites-two-needs-papers/",
+    "sources": "sources/",
+    "statistics": "statistics/",
+    "verdicts": "verdicts/",
+    "compare": "compare/?plants=drosera/capensis,dionaea/muscipula,drosera/banksii",
     "search": "search/?q=drosera+binata",
 }
+# kinds that look otherwise on a phone and on paper
+WIDE = ("plant", "large genus", "group", "statistics", "compare", "verdicts")
+SMALL = ("statistics", "compare", "verdicts")  # of these, the ones that axe reads quickly
+PAPER = {"width": 720, "height": 1000}  # A4 within its margins
+OUT_OF_ORDER = """() => {
+    const levels = [...document.querySelectorAll("h1, h2, h3, h4, h5, h6")]
+        .filter((head) => head.checkVisibility()).map((head) => Number(head.tagName[1]));
+    return levels.filter((level, n) => level > (n ? levels[n - 1] : 0) + 1);
+}"""
 every_page = pytest.mark.parametrize("url", PAGES.values(), ids=PAGES.keys())
 
 
@@ -58,3 +73,35 @@ def test_paper_carries_the_content_alone(visit):
         assert page.locator(part).is_hidden(), part
     assert page.locator("#air-temperature-day").is_visible()
     assert page.locator(".evidence li").first.is_visible()
+
+
+@every_page
+def test_headings_go_down_one_level_at_a_time(visit, url):
+    page = visit(url).page
+    assert page.locator("h1").count() == 1
+    assert page.evaluate(OUT_OF_ORDER) == []
+
+
+@pytest.mark.parametrize("kind", SMALL)
+def test_a_phone_meets_no_grave_barrier(visit, barriers, kind):
+    page = visit(PAGES[kind], viewport={"width": 390, "height": 844}).page
+    assert barriers(page, "light") == []
+
+
+@pytest.mark.parametrize("kind", WIDE)
+def test_paper_is_wide_enough(visit, kind):
+    page = visit(PAGES[kind], viewport=PAPER).page
+    page.emulate_media(media="print")
+    assert page.evaluate("document.documentElement.scrollWidth") <= PAPER["width"]
+
+
+@pytest.mark.parametrize("kind", SMALL)
+def test_ink_is_dark_enough_for_who_reads_in_the_dark(visit, barriers, kind):
+    page = visit(PAGES[kind], viewport=PAPER, color_scheme="dark").page
+    page.emulate_media(media="print")
+    assert barriers(page, "dark") == []
+
+
+def test_a_link_to_a_name_that_is_folded_away_unfolds_it(visit):
+    page = visit("plants/drosera/#name-banksii").page
+    assert page.locator("#name-banksii").is_visible()

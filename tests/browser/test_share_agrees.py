@@ -76,10 +76,17 @@ def alike(made):
 
 
 def test_pairs_and_groups_are_answered_as_by_the_engine(visit, address, bench):
-    """Random pairs and groups of everything that has a name: verdict, level, regime, water, set points, findings."""
+    """Every plant with a profile in a pair, the others in some; groups of everything that has a name: verdict, level,
+    regime, water, set points, findings.
+    """
     rng = random.Random(11)
-    plants = [entry.id for entry in ShareData(bench, lambda entry: "").entries]
-    groups = [rng.sample(plants, 2) for _ in range(250)] + [rng.sample(plants, rng.randint(3, 6)) for _ in range(250)]
+    entries = ShareData(bench, lambda entry: "").entries
+    plants = [entry.id for entry in entries]
+    profiled = rng.sample(known := [entry.id for entry in entries if not entry.listed], len(known))
+    half = (len(profiled) + 1) // 2
+    groups = [[one, other] for one, other in zip(profiled[:half], profiled[-half:], strict=True)]
+    groups += [rng.sample(plants, 2) for _ in range(max(30, 250 - half))]
+    groups += [rng.sample(plants, rng.randint(3, 6)) for _ in range(250)]
     made = visit("share/").page.evaluate(ASK, [address, groups])
     verdicts = set()
     for ids, page in zip(groups, made, strict=True):

@@ -32,7 +32,7 @@ def query(page):
 
 def settled(page):
     """Wait until the last part of an answer, which tries every other plant, is there."""
-    page.locator("p[role=status]", has_text="other plants would fit,").wait_for()
+    page.locator("p[role=status]", has_text="other plants would fit:").wait_for()
 
 
 def typed(page, name):
@@ -138,7 +138,7 @@ def test_a_species_whose_forms_differ_is_chosen_by_form(visit):
 def test_leaving_one_out_lets_the_rest_share(visit):
     page = visit(CLASH).page
     verdict(page, "Unsound")
-    assert page.locator("#verdict").get_by_text("The problem: ").is_visible()
+    page.locator("#verdict").get_by_text("The problem: ").wait_for()
     assert page.get_by_role("heading", name="What else would fit").count() == 0
     page.get_by_role("button", name="Leave out Nepenthes bicalcarata").click()
     verdict(page, "(Sound|Conditional)")
@@ -150,12 +150,16 @@ def test_leaving_one_out_lets_the_rest_share(visit):
 def test_a_plant_that_would_fit_is_added(visit):
     page = visit(ALONE).page
     settled(page)
-    offered = page.locator(".others li").first
+    soundly = page.locator("section", has=page.get_by_role("heading", name="Soundly, the roomiest first")).last
+    offered = soundly.locator(".others li").first
     name = offered.locator(".latin").inner_text()
-    word = offered.locator(".dim").inner_text().strip("✓◧ \n")
+    rooms = [
+        float(re.search(r"room to spare: ([\d.]+) times", told)[1]) for told in soundly.locator("li").all_inner_texts()
+    ]
+    assert rooms == sorted(rooms, reverse=True)
     offered.get_by_role("button").click()
     page.get_by_role("heading", name="Chosen plants (2)").wait_for()
-    verdict(page, word.capitalize())
+    verdict(page, "Sound")
     assert chosen(page) == ["Drosera capensis", name]
 
 
@@ -258,6 +262,32 @@ def test_nothing_can_be_chosen_before_the_data_are_there(visit, width):
         route.continue_()
     verdict(page, "Sound")
     assert page.locator("#share-state").is_hidden()
+
+
+@pytest.mark.parametrize("script", ["delete window.Worker;", "Worker = class { constructor() { throw Error(); } };"])
+def test_a_browser_without_workers_finds_the_same(visit, script):
+    page = visit("cautions/").page
+    page.add_init_script(script)
+    page.goto(page.url.replace("cautions/", CLASH))
+    verdict(page, "Unsound")
+    page.get_by_role("button", name="Leave out Nepenthes bicalcarata").click()
+    verdict(page, "(Sound|Conditional)")
+    assert page.workers == []
+
+
+def test_a_worker_that_cannot_be_loaded_is_done_without(visit):
+    page = visit("cautions/").page
+    page.context.route("**/worker.js", lambda route: route.fulfill(status=404))
+    page.goto(page.url.replace("cautions/", CLASH))
+    verdict(page, "Unsound")
+    page.get_by_role("button", name="Leave out Nepenthes bicalcarata").wait_for()
+
+
+def test_answers_are_found_beside_the_page(visit):
+    opened = visit(BOG)
+    verdict(opened.page, "Sound")
+    assert [urlsplit(worker.url).path.rpartition("/")[2] for worker in opened.page.workers] == ["worker.js"]
+    assert opened.faults == []
 
 
 def test_without_script_the_page_says_what_does_the_same(visit):

@@ -22,12 +22,12 @@ def bench() -> Bench:
 
 @pytest.fixture(scope="module")
 def highland(bench):
-    """A group that some plants cannot join, with eight of the others judged."""
-    return fits(bench, HIGHLAND, most=8)
+    """A group that some plants cannot join."""
+    return fits(bench, HIGHLAND)
 
 
 def names(found):
-    return [one.newcomer.entry.name for one in found.listed]
+    return [one.entry.name for one in found.newcomers]
 
 
 @pytest.mark.parametrize(
@@ -35,11 +35,11 @@ def names(found):
 )
 def test_each_plant_listed_has_the_verdict_of_the_judge(bench, group, genus):
     """Asked anew, the group with the plant added is judged as the list says."""
-    found = fits(bench, group, genus=genus, most=None)
-    assert found.listed and {e.entry.genus for e in found.newcomers} == {genus.casefold()}
-    for one in found.listed:
-        assert ask_names(bench, [*group, one.newcomer.entry.name]).verdict == one.answer.verdict
-        assert one.answer.verdict != "unsound"
+    found = fits(bench, group, genus=genus)
+    assert {e.entry.genus for e in found.newcomers} == {genus.casefold()}
+    for one in found.newcomers:
+        assert ask_names(bench, [*group, one.entry.name]).verdict == one.answer.verdict
+        assert one.answer.verdict in WORKS
 
 
 def test_who_is_not_among_the_newcomers_cannot_share(bench, highland):
@@ -58,22 +58,23 @@ def test_who_is_not_among_the_newcomers_cannot_share(bench, highland):
 
 
 def test_every_plant_asked_is_accounted_for(highland):
-    """Listed plants are the first of the newcomers, refused ones apart; nobody stands in two places."""
-    assert len(highland.listed) == 8
-    judged = {e.id for e in highland.refused} | {one.newcomer.entry.id for one in highland.listed}
-    assert judged == {one.entry.id for one in highland.newcomers[: len(judged)]}
-    assert not {e.id for e in highland.open} & {one.entry.id for one in highland.newcomers}
-    assert len(highland.newcomers) + len(highland.open) < highland.tried
+    """Nobody stands in two places."""
+    places = [{one.entry.id for one in highland.newcomers}] + [
+        {e.id for e in p} for p in (highland.refused, highland.open)
+    ]
+    assert len(set.union(*places)) == sum(map(len, places)) < highland.tried
 
 
-def test_the_roomiest_go_first_and_slow_growth_last(bench, highland):
-    """Within plants that ask alike of the group, margins fall; twice the same."""
-    order = [(one.room.level == "slow", one.room.disturbs) for one in highland.newcomers]
-    assert order == sorted(order) and len(set(order)) > 1
-    for kind in set(order):
-        errors = [n.room.margin.errors for n, k in zip(highland.newcomers, order, strict=True) if k == kind]
+def test_sound_fits_go_first_and_of_each_the_roomiest(bench, highland):
+    """Among those of one verdict margins fall, whatever else they ask; twice the same."""
+    order = [one.answer.verdict for one in highland.newcomers]
+    assert order == sorted(order, key=WORKS.index) and set(order) == set(WORKS)
+    for verdict in WORKS:
+        some = [one.room for one in highland.newcomers if one.answer.verdict == verdict]
+        errors = [room.margin.errors for room in some]
         assert errors == sorted(errors, reverse=True)
-    again = fits(bench, HIGHLAND, most=8)
+    assert len({room.level for room in some}) > 1
+    again = fits(bench, HIGHLAND)
     assert names(again) == names(highland) and [n.room for n in again.newcomers] == [n.room for n in highland.newcomers]
 
 
@@ -82,43 +83,43 @@ def test_margins_agree_with_the_levels_of_the_judge(highland):
     for one in highland.newcomers:
         least, most = {"full": (1.0, 40), "half": (0.5, 0.9), "slow": (1.0, 40)}[one.room.level]
         assert least <= one.room.margin.errors <= most
-        assert one.room.own.errors >= one.room.margin.errors
-    assert all(one.answer.main.level == one.newcomer.room.level for one in highland.listed)
+        # where growth may slow, some ask nothing by ends of their own
+        assert one.room.own.errors is None or one.room.own.errors >= one.room.margin.errors
+        assert one.answer.main.level == one.room.level
 
 
 def test_who_shares_under_finer_control_only_is_not_lost(bench):
     """Soft ends met at half the control error, but not let go at the whole: neither level is milder than the other."""
-    found = fits(bench, ["Heliamphora purpurascens"], genus="Pinguicula", most=1)
+    found = fits(bench, ["Heliamphora purpurascens"], genus="Pinguicula")
     rooms = {one.entry.name: one.room for one in found.newcomers}
     assert rooms["Pinguicula lignicola"].level == "half"
     assert ask_names(bench, ["Heliamphora purpurascens", "Pinguicula lignicola"]).verdict == "conditional"
 
 
-def test_who_makes_the_plants_named_leave_comes_after_those_who_do_not(bench):
+def test_who_makes_the_plants_named_leave_fits_with_conditions(bench):
     """A flytrap and a pitcher plant of the bog stay where they are beside a hardy plant, not beside a lowlander."""
-    found = fits(bench, TEMPERATE, genus="Byblis", most=None)
+    found = fits(bench, TEMPERATE, genus="Byblis")
     disturbing = [one for one in found.newcomers if one.room.disturbs]
     assert disturbing
     for one in disturbing:
+        assert one.answer.verdict == "conditional"
         assert {"dionaea/muscipula", "sarracenia/flava"} & one.room.lifted
     assert found.room is not None and not found.room.lifted
 
 
 def test_a_bare_name_stands_for_all_its_forms(bench):
     """Named bare, neither form of the species is offered; a species offered bare has the room of its worst form."""
-    found = fits(bench, ["Sarracenia purpurea"], genus="Sarracenia", most=1)
+    found = fits(bench, ["Sarracenia purpurea"], genus="Sarracenia")
     assert found.names == ["Sarracenia purpurea"]
     assert not [one for one in found.newcomers if one.entry.id.startswith("sarracenia/purpurea")]
-    offered = {
-        one.entry.id: one.room for one in fits(bench, ["Drosera capensis"], genus="Sarracenia", most=1).newcomers
-    }
+    offered = {one.entry.id: one.room for one in fits(bench, ["Drosera capensis"], genus="Sarracenia").newcomers}
     forms = [offered[i] for i in bench.base.differing_forms("sarracenia/purpurea")]
     assert offered["sarracenia/purpurea"].rank == max(room.rank for room in forms)
 
 
 def test_plants_known_by_name_only_on_request(bench):
     """They come with --names and not without."""
-    few, many = (fits(bench, ["Nepenthes villosa"], genus="Heliamphora", outline=o, most=1) for o in (False, True))
+    few, many = (fits(bench, ["Nepenthes villosa"], genus="Heliamphora", outline=o) for o in (False, True))
     assert many.tried > few.tried
     assert not any(one.entry.outline for one in few.newcomers) and any(one.entry.outline for one in many.newcomers)
 

@@ -6,10 +6,11 @@ import test from "node:test";
 import { MOST_PLANTS, readAddress, writeAddress } from "./share/page_address.js";
 import { againstPlant, againstWindows, byMonth, derived, hold, overall } from "./share/page_measured.js";
 import { exact, matches, nameIndex, nearest } from "./share/page_names.js";
+import { byRoom } from "./share/others.js";
 import { planText } from "./share/page_plan.js";
 import { summaryText, yearWords } from "./share/page_summary.js";
-import { windowRows } from "./share/page_window.js";
-import { calendarOrder, clashWords, doing, listed, monthName, monthWords, number, range, sorted,
+import { windowNotes, windowRows } from "./share/page_window.js";
+import { calendarOrder, clashWords, doing, listed, monthName, monthWords, number, range, roomWords, sorted,
   verdictWords } from "./share/page_words.js";
 
 const plant = (id, name, common = [], synonyms = []) => ({ id, name, common, synonyms, known: "profile" });
@@ -23,7 +24,8 @@ const PLANTS = [
 ];
 const INDEX = nameIndex(PLANTS);
 const names = (id) => PLANTS.find((one) => one.id === id).name;
-const AXES = { axes: { temperature_night: { title: "air by night", unit: "degC" },
+const AXES = { frame: { order: ["temperature_day", "temperature_night"], stepped: [0, 1], stepErrors: [1.5, 1.5] },
+  data: { errors: [1, 0.5, 1] }, axes: { temperature_day: { title: "air by day", unit: "degC" }, temperature_night: { title: "air by night", unit: "degC" },
   humidity: { title: "humidity", unit: "%" } } };
 const ids = (rows) => rows.map((row) => row.plant.id);
 
@@ -140,11 +142,11 @@ test("a plant's months", () => {
   assert.equal(yearWords({ lifted: [], rests: [] }, false), "grows all year");
 });
 
-const even = { temperature_night: [10, 20] };
+const even = { temperature_day: [17, 28], temperature_night: [10, 20] };
 const SOUND = {
   verdict: "sound", level: "full", regime: { id: "even", title: "warm days all year" },
     years: [{ id: "drosera/capensis", lifted: [], rests: [] }],
-  windows: Array(12).fill(even), points: Array(12).fill({ temperature_night: 15 }), beds: [["drosera/capensis"]],
+  windows: Array(12).fill(even), points: Array(12).fill({ temperature_day: 22, temperature_night: 15 }), beds: [["drosera/capensis"]],
     lights: [],
   findings: [], clashes: [], drops: [], readings: [],
 };
@@ -171,19 +173,40 @@ test("months alike make one row, others twelve from January", () => {
   assert.deepEqual([rows.length, rows[11].window.temperature_night], [12, [0, 5]]);
 });
 
+test("a narrow window and a drop below 0 are told", () => {
+  assert.deepEqual(windowNotes(AXES, SOUND, false), []);
+  const windows = SOUND.windows.map((window, m) => ({ ...window, night_drop: [-5, 18],
+    temperature_night: m === 0 ? [10, 10.4] : [10, 20] }));
+  const [drop, narrow] = windowNotes(AXES, { windows, level: "half" }, false);
+  assert.match(drop, /warmer than the day/);
+  assert.match(narrow, /^The nights in Dec leave 0\.4 K to set: .* no more than 0\.75 K either way, .* strays 1\.5 K\.$/);
+  assert.match(windowNotes(AXES, { windows, level: "full" }, false)[1], /may stray 1\.5 K either way, as an ordinary/);
+});
+
+test("what else fits is ranked soundly first, then by room, cost and name", () => {
+  const one = (id, verdict, errors, cost = [0, 0], own = 9) =>
+    ({ id, verdict, margin: { errors }, own: { errors: own }, cost });
+  const found = [one("e", "conditional", 5), one("d", "sound", 1), one("c", "sound", 2, [1, 0]), one("b", "sound", 2),
+    one("a", "sound", 2, [0, 0], 8), one("f", "sound", null)];
+  assert.equal(found.sort(byRoom((id) => id)).map((some) => some.id).join(""), "fbacde");
+  const room = { errors: 2, axis: "temperature_night", months: [0, 1] };
+  assert.equal(roomWords(room, false), "room to spare: 2.0 times (tightest: nights in Dec–Jan)");
+  assert.match(roomWords({ ...room, errors: null }, false), /nothing binds/);
+});
+
 test("the verdict names who clashes and why", () => {
   const told = verdictWords(AXES, CLASH, names, true);
   assert.equal(told.head, "Unsound");
   assert.ok(told.lines.includes("The problem: Drosera capensis and Dionaea muscipula."));
   assert.ok(told.lines.includes(clashWords(AXES, CLASH.clashes[0], names, true)));
-  assert.match(told.lines.at(-1), /clash over air by night, 4\.3 °C apart, first in Dec/);
+  assert.match(told.lines.at(-1), /clash over air by night, 4\.3 °C apart, at worst in Dec/);
 });
 
 test("the answer as text", () => {
   const text = (result) =>
     summaryText({ knowledge: AXES, ids: ["drosera/capensis"], result, names, south: false,
       address: "https://x.example/" });
-  assert.match(text(SOUND), /SOUND\. .*\n\nWhat to build.*\n- All year: air by night 10–20 \[15\] °C/);
+  assert.match(text(SOUND), /SOUND\. .*\n\nWhat to build.*\n- All year: air by day 17–28 °C, aim for 22; air by night 10–20 °C, aim for 15/);
   assert.match(text(CLASH), /The rest shares without:\n- Dionaea muscipula/);
 });
 

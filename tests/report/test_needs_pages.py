@@ -325,7 +325,7 @@ def test_an_address_is_checked():
     assert checked_address(REPOSITORY + "/") == REPOSITORY
     assert checked_address("") == ""
     for wrong in ("example.org/bogwright", "javascript:alert(1)", "https://"):
-        with pytest.raises(ConfigurationError, match="is no address"):
+        with pytest.raises(ConfigurationError, match="is no address — give BOGWRIGHT_REPOSITORY one such as"):
             checked_address(wrong)
 
 

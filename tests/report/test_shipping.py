@@ -32,7 +32,12 @@ from bogwright.report.site.progress import Progress
 ROOT = Path(__file__).parents[2]
 ADDRESS = "https://example.org/garden/"
 SCHEMA = json.loads((ROOT / "schemas" / "knowledge.schema.json").read_text(encoding="utf-8"))
-LOADED_BY_PAGES = ("rules.json", "search.json", "share.json")  # made for the scripts of the site, in no lasting shape
+LOADED_BY_PAGES = (
+    "compare.json",
+    "rules.json",
+    "search.json",
+    "share.json",
+)  # made for the scripts of the site, in no lasting shape
 KEPT = ("dionaea",)  # genera of the small knowledge base
 
 
@@ -294,7 +299,7 @@ def test_every_page_forbids_what_is_not_its_own(site):
 @pytest.mark.parametrize("address", ["example.org", "ftp://example.org/", "https://example.org/?a", "https://a b/"])
 def test_what_is_no_address_is_refused(tmp_path, capsys, address):
     assert building.build(tmp_path / "out", address=address) == 2
-    assert "is no address of a site" in capsys.readouterr().err
+    assert "is no address — give --address or BOGWRIGHT_ADDRESS one such as" in capsys.readouterr().err
     assert not (tmp_path / "out").exists()
 
 

@@ -17,7 +17,8 @@ from bogwright.report.site.atlas import Atlas
 from bogwright.report.site.hook import MARKER
 from bogwright.report.site.markup import scientific
 from bogwright.report.site.sheet import row_anchor
-from bogwright.report.site.wording import calendar, figure
+from bogwright.report.site.wording import figure
+from bogwright.sharing.months import both_halves
 from sites import built_in
 
 ENGINE = Path(__file__).parents[2] / "engine"
@@ -277,5 +278,5 @@ def test_figures_read_well():
     assert figure(None, 5, "cm") == "at most 5\u00a0cm"
     assert figure(5, None, "K") == "at least 5\u00a0°C"
     assert figure(-3, 10, "degC") == "−3 to 10\u00a0°C"
-    assert calendar([10, 11, 0, 1]) == "Oct–Jan in the north, Apr–Jul in the south"
-    assert calendar(range(12)) == "all year"
+    assert both_halves([10, 11, 0, 1]) == "Oct–Jan in the north, Apr–Jul in the south"
+    assert both_halves(range(12)) == "all year"

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from bogwright.enclosure.forecast import Told, stated, tell
-from bogwright.enclosure.holding import Holding, holding
+from bogwright.enclosure.forecast import Told, resting, stated, tell
+from bogwright.enclosure.holding import Holding
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import LIMIT, open_ended, yearly
 from bogwright.enclosure.plan import UNKNOWN, Interval, Place, Plan, Year
+from bogwright.enclosure.tables import Tables
 from bogwright.physics.heat import damped, damping_depth
 from bogwright.physics.substrate import Layer, moisture_class, suction_above
 
@@ -43,14 +44,14 @@ class Bed:
         return self.layers[-1][1]
 
 
-def bed_of(place: Place, materials: Mapping[str, Any]) -> Bed:
+def bed_of(place: Place, tables: Tables) -> Bed:
     """The bed of a place. Raises Missing where its layers or its height are not told."""
     layers = place.given.get("medium", {}).get("layers")
     if not layers:
         raise Missing(f"the layers of {place.id} (places: medium: layers)")
     if "crown_height" not in place.given:
         raise Missing(f"the height of the crowns of {place.id} (places: crown_height)")
-    made = tuple((float(one["cm"]), holding(parts_of(one), materials)) for one in layers)
+    made = tuple((float(one["cm"]), tables.holding(parts_of(one))) for one in layers)
     return Bed(place.given["crown_height"] - sum(cm for cm, _ in made), made)
 
 
@@ -62,7 +63,7 @@ def parts_of(layer: Mapping[str, Any]) -> tuple[tuple[str, float], ...]:
 
 
 def medium(
-    plan: Plan, place: Place, inputs: Inputs, materials: Mapping[str, Any], lost: Told, air: Mapping[str, Told]
+    plan: Plan, place: Place, inputs: Inputs, tables: Tables, lost: Told, air: Mapping[str, Told]
 ) -> dict[str, Told]:
     """Keys: moisture (classes from - to), suction [cm], air_filled_porosity [%], root_temperature [°C].
 
@@ -70,16 +71,16 @@ def medium(
     """
     told: dict[str, Told] = {}
     words = place.words("moisture") if "moisture" in place.given else plan.water_units[place.water].words("moisture")
-    told["suction"] = tell(inputs, lambda: _suction(plan, place, inputs, materials, lost))
+    told["suction"] = resting(tell(inputs, lambda: _suction(plan, place, inputs, tables, lost)), lost)
     if all(w != "?" for w in words):
         told["moisture"] = Told(how="measured", words=tuple((w, w) for w in words))
     else:
         told["moisture"] = _classes(told["suction"])
-    told["air_filled_porosity"] = stated(place.year("medium", "air_filled_porosity")) or tell(
-        inputs, lambda: _air(place, materials, told["suction"])
+    told["air_filled_porosity"] = stated(place.year("medium", "air_filled_porosity")) or resting(
+        tell(inputs, lambda: _air(place, tables, told["suction"])), told["suction"]
     )
-    told["root_temperature"] = stated(place.year("medium", "root_temperature")) or tell(
-        inputs, lambda: _root_temperature(place, inputs, air)
+    told["root_temperature"] = stated(place.year("medium", "root_temperature")) or resting(
+        tell(inputs, lambda: _root_temperature(place, inputs, air)), air["temperature_day"], air["temperature_night"]
     )
     return told
 
@@ -92,9 +93,9 @@ def _classes(suction: Told) -> Told:
     return Told(how="predicted", rests_on=suction.rests_on, needs=suction.needs, words=words)
 
 
-def _suction(plan: Plan, place: Place, inputs: Inputs, materials: Mapping[str, Any], lost: Told) -> Year:
+def _suction(plan: Plan, place: Place, inputs: Inputs, tables: Tables, lost: Told) -> Year:
     """Suction where the young roots are. [cm] Below 0: under water."""
-    bed = bed_of(place, materials)
+    bed = bed_of(place, tables)
     level = plan.water_units[place.water].year("level")
     if any(v == UNKNOWN for v in level):
         raise Missing(f"the water level of {place.water} (water_units: level)")
@@ -151,16 +152,14 @@ def _flux(plan: Plan, place: Place, inputs: Inputs, lost: Told) -> Year:
         area = plan.case["vessel"]["inside_cm"][0] * plan.case["vessel"]["inside_cm"][1]
     else:
         raise Missing(f"the size of the places on {place.water} (places: size_cm)")
-    for name in lost.rests_on:
-        inputs.used[name] = None
     return yearly(lambda litres: litres * 1000 / area, lost.value)
 
 
-def _air(place: Place, materials: Mapping[str, Any], suction: Told) -> Year:
+def _air(place: Place, tables: Tables, suction: Told) -> Year:
     """Air-filled pores at the young roots. [%]"""
     if suction.how == "unknown":
         raise Missing(*suction.needs)
-    top = bed_of(place, materials).top
+    top = bed_of(place, tables).top
     if top.silent:
         raise Missing(f"{', '.join(top.silent)}: how much water it holds is not known; measure the air-filled porosity")
     return tuple(

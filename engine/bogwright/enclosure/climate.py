@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
-from functools import partial
+from functools import lru_cache, partial
+from typing import NamedTuple
 
-from bogwright.enclosure.forecast import Told, stated, tell
+from bogwright.enclosure.forecast import Told, resting, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import added, always, hull, open_ended, scaled, yearly
 from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, Year
-from bogwright.physics.air import absolute_humidity, humidity_from_content, vapour_pressure_deficit, wet_case
+from bogwright.physics.air import (
+    absolute_humidity,
+    humidity_from_content,
+    vapour_pressure_deficit,
+    vent_flow,
+    wet_case,
+)
 from bogwright.physics.daylight import MIDMONTH, day_length
 from bogwright.physics.heat import heat_loss, warmth_above_room
 
+ROOM = 22.0  # °C, for the weight of the air that a vent moves: a few kelvin change it by a hundredth
+HOTTEST_ABOVE = 40.0  # K
+HALVINGS = 20
 STAYS_WARM = 0.3  # share of the lamp's warmth that a case may keep through the night; from memory
 
 
@@ -31,12 +41,14 @@ def air(plan: Plan, inputs: Inputs) -> dict[str, Told]:
     }
     for part, key in (("day", "humidity"), ("night", "night_humidity")):
         warm = told[f"temperature_{part}"]
-        told[key] = stated(plan.year(key)) or tell(inputs, partial(_humidity, plan, inputs, part, warm.value))
+        told[key] = stated(plan.year(key)) or resting(
+            tell(inputs, partial(_humidity, plan, inputs, part, warm.value)), warm
+        )
         told["vpd" if part == "day" else "night_vpd"] = _deficit(warm, told[key])
         told["condensing" if part == "day" else "night_condensing"] = tell(
             inputs, partial(_balance, plan, inputs, part, warm.value, "condensing")
         )
-    told["leaving"] = tell(inputs, lambda: _leaving(plan, inputs, told))
+    told["leaving"] = resting(tell(inputs, lambda: _leaving(plan, inputs, told)), told["humidity"])
     return told
 
 
@@ -54,19 +66,49 @@ def _warmth(plan: Plan, inputs: Inputs) -> Year:
         watts = inputs.need(f"{id}/watts", f"the watts of the lamp {id} (lamps: watts)")
         share = inputs[f"{id}/heat"] if lamp["mounted"] == "outside" else always(1.0)
         power = added(power, yearly(lambda w, s: w * s, watts, share))
-    return yearly(warmth_above_room, power, _loss(plan, inputs))
+    return _warmed(plan, inputs, power)
 
 
-def _loss(plan: Plan, inputs: Inputs) -> Year:
-    """Heat that panes and air carry off. [W/K]"""
+def _warmed(plan: Plan, inputs: Inputs, power: Year) -> Year:
+    """Warmth above the room at which panes, leaks and vents carry off as much as comes in. [K]"""
     width, depth, height = sides(plan)
     area = 2 * (width * depth + width * height + depth * height)
-    conductance = inputs["wall_conductance"]
-    return yearly(lambda u, q: heat_loss(area, u, q), conductance, _flow(plan, inputs))
+    return yearly(partial(_settled, area, _vents(plan)), power, inputs["wall_conductance"], _leak(plan, inputs))
 
 
-def _flow(plan: Plan, inputs: Inputs) -> Year:
-    """Exchange of air. [m³/h]"""
+# Remembered, since most changes of a plan that are tried leave its air as it is.
+@lru_cache(maxsize=4096)
+def _settled(area: float, vents: Vents, watts: float, conductance: float, leak: float) -> float:
+    """Warmth above the room of panes of an area [m²] that lose as much as the watts bring. [K]"""
+    least = float(warmth_above_room(watts, heat_loss(area, conductance, leak)))
+    if least <= 0 or vents.opening == 0:
+        return least
+    low, high = 0.0, min(least, HOTTEST_ABOVE)
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2
+        carried = middle * float(heat_loss(area, conductance, leak + vents.flow(middle)))
+        low, high = (middle, high) if carried < watts else (low, middle)
+    return high
+
+
+class Vents(NamedTuple):
+    """A low and a high opening. opening: of each. [m²] rise: from the middle between them to either. [m]"""
+
+    opening: float
+    rise: float
+
+    def flow(self, warmer: float) -> float:
+        """Air that they let through at a warmth above the room. [m³/h]"""
+        return float(vent_flow(self.opening, self.rise, min(warmer, HOTTEST_ABOVE), ROOM))
+
+
+def _vents(plan: Plan) -> Vents:
+    vents = plan.case["vessel"].get("vents", {"cm2": 0, "rise": 0})
+    return Vents(vents["cm2"] / 10_000, vents["rise"] / 200)
+
+
+def _leak(plan: Plan, inputs: Inputs) -> Year:
+    """Exchange of air, vents that warmth drives aside. [m³/h]"""
     width, depth, height = sides(plan)
     changes = inputs.need("air_changes", "the openings of the case (case: vessel: openings)")
     return scaled(changes, width * depth * height)
@@ -97,7 +139,7 @@ def _peak(plan: Plan, inputs: Inputs) -> Year:
         return added(peak, _warmth(plan, inputs))
     width, depth, height = sides(plan)
     sunlit = max(width, depth) * height
-    shone = yearly(lambda s, loss: warmth_above_room(s * sunlit, loss), sun, _loss(plan, inputs))
+    shone = _warmed(plan, inputs, scaled(sun, sunlit))
     return added(peak, _warmth(plan, inputs), shone)
 
 
@@ -128,15 +170,29 @@ def _balance(plan: Plan, inputs: Inputs, part: str, warm: Year, what: str) -> Ye
     if any(open_ended(w) for w in warm):
         raise Missing(f"the temperature of the case by {part}")
     above = tuple((max(0.0, w[0] - r[0]), max(0.0, w[1] - r[1])) for w, r in zip(warm, room, strict=True))
+    vents = _vents(plan)
 
-    def formula(celsius: float, more: float, humidity: float, flow: float, drive: float) -> float:
-        inside = celsius + more
-        balance = wet_case(absolute_humidity(celsius, humidity), flow, drive, inside, 1.0, celsius + more / 2)
-        if what == "humidity":
-            return min(100.0, float(humidity_from_content(inside, balance.content)))
-        return max(0.0, float(getattr(balance, what)))
+    def one(*corner: float) -> float:
+        return getattr(_vapour(vents, *corner), what)  # type: ignore[no-any-return]
 
-    return yearly(formula, room, above, moist, _flow(plan, inputs), drive)
+    return yearly(one, room, above, moist, _leak(plan, inputs), drive)
+
+
+class Vapour(NamedTuple):
+    """humidity [%]; condensing and leaving [g/h]."""
+
+    humidity: float
+    condensing: float
+    leaving: float
+
+
+@lru_cache(maxsize=16384)
+def _vapour(vents: Vents, celsius: float, more: float, humidity: float, leak: float, drive: float) -> Vapour:
+    """The vapour of a case in a room of a temperature and humidity, so much warmer than it. leak, drive: [m³/h]"""
+    inside, flow = celsius + more, leak + vents.flow(more)
+    made = wet_case(absolute_humidity(celsius, humidity), flow, drive, inside, 1.0, celsius + more / 2)
+    relative = min(100.0, float(humidity_from_content(inside, made.content)))
+    return Vapour(relative, max(0.0, float(made.condensing)), max(0.0, float(made.leaving)))
 
 
 def _leaving(plan: Plan, inputs: Inputs, told: dict[str, Told]) -> Year:

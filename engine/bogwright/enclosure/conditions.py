@@ -125,7 +125,9 @@ def _flux(place: Place, lamps: Mapping[str, Any]) -> Year:
     if stated[0] != UNKNOWN:
         return stated
     lux = place.year("light", "illuminance")
-    constant = lamps.get(place.given.get("light", {}).get("lamp", "unknown"), lamps["unknown"])["lux_per_ppfd"]
+    constant = lamps.get(place.given.get("light", {}).get("lamp", "unknown"), lamps["unknown"]).get("lux_per_ppfd")
+    if constant is None:  # lux is not valid under this lamp
+        return tuple(UNKNOWN for _ in lux)
     low, high = constant if isinstance(constant, list) else (constant, constant)
     return tuple(UNKNOWN if v == UNKNOWN else (photon_flux(v[0], high), photon_flux(v[1], low)) for v in lux)
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.plan import UNKNOWN, Year
@@ -50,9 +50,12 @@ def tell(inputs: Inputs, made: Callable[[], Year]) -> Told:
     return Told(value, "predicted", tuple(inputs.used))
 
 
+def resting(one: Told, *others: Told) -> Told:
+    """A prediction made from others rests on what they rest on."""
+    rests_on = dict.fromkeys((*one.rests_on, *(name for other in others for name in other.rests_on)))
+    return replace(one, rests_on=tuple(rests_on))
+
+
 def stated(value: Year) -> Told | None:
     """A condition that the plan itself states for every month; None where it leaves months out."""
     return Told(value, "measured") if all(v != UNKNOWN for v in value) else None
-
-
-Tellings = Mapping[str, Told]

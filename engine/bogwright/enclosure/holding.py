@@ -9,11 +9,10 @@ from typing import Any
 
 from bogwright.enclosure.inputs import span
 from bogwright.enclosure.plan import Interval
-from bogwright.physics.ranges import OutOfRange
 from bogwright.physics.substrate import (
-    BUFFERING,
     Material,
     Retention,
+    Tabled,
     by_classes,
     conductivity,
     exponential_through,
@@ -97,10 +96,9 @@ def _material(name: str, materials: Mapping[str, Any]) -> Made:
 
 def _held(one: Material, suction: float) -> Interval:
     """Water content; beyond the last suction a material was measured at, anything from none to what it held there."""
-    try:
-        held = float(water_content(one, suction))
-    except OutOfRange:
-        return (0.0, float(water_content(one, BUFFERING)))
+    if isinstance(one, Tabled) and suction > one.points[-1][0]:
+        return (0.0, one.points[-1][1])
+    held = float(water_content(one, suction))
     return (held, held)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 MOISTURE = ("dry", "barely-damp", "damp", "wet", "flooded")
-TO = ".."  # between the wettest and the driest class a place may have
+TO = " to "  # between the wettest and the driest class a place may have
 
 
 def spanned(wettest: str, driest: str) -> str:

@@ -9,6 +9,7 @@ from typing import Any
 Interval = tuple[float, float]
 UNKNOWN: Interval = (-1e9, 1e9)
 Year = tuple[Interval, ...]  # January to December
+WEEKS_IN_MONTH = 4.35
 Path = tuple[str | int, ...]
 
 
@@ -31,6 +32,10 @@ class WaterUnit:
 
     @property
     def exchanged(self) -> str:
+        """Whether its water is drained and renewed at least monthly: as stated, or by its flushes."""
+        flush = self.given.get("flush")
+        if flush is not None and flush["every_weeks"] <= WEEKS_IN_MONTH:
+            return "yes"
         return yes_no(self.given.get("exchanged"))
 
 
@@ -154,8 +159,26 @@ def read_plan(data: Mapping[str, Any]) -> Plan:
     )
 
 
+def check_lux(data: Mapping[str, Any], say: Callable[[Path, str, str], None], lamps: Mapping[str, Any]) -> None:
+    """Report lux given under lamps of which a lux meter tells nothing, through ``say(path, message, hint)``."""
+    for n, place in enumerate(data["places"]):
+        light = place.get("light", {})
+        if "illuminance" in light and "ppfd" not in light and "lux_meter" in lamps.get(light.get("lamp"), {}):
+            path = ("places", n, "light", "illuminance")
+            say(path, "lux is not valid under this lamp: measure PPFD", "write ppfd instead, measured or the maker's")
+    for n, lamp in enumerate(data.get("lamps", ())):
+        if "lux_meter" not in lamps.get(lamp["kind"], {}):
+            continue
+        if "lumens" in lamp and not {"photon_flux", "reading"} & set(lamp):
+            hint = "write photon_flux from its data sheet, or leave lumens out: its watts tell it roughly"
+            say(("lamps", n, "lumens"), "lumens are not valid for this lamp", hint)
+        if "illuminance" in lamp.get("reading", {}) and "ppfd" not in lamp["reading"]:
+            path = ("lamps", n, "reading", "illuminance")
+            say(path, "lux is not valid under this lamp: measure PPFD", "write ppfd instead")
+
+
 def check_plan(
-    data: Mapping[str, Any], say: Callable[[Path, str, str], None], materials: Sequence[str], lamps: Mapping[str, Any]
+    data: Mapping[str, Any], say: Callable[[Path, str, str], None], materials: Sequence[str], lamps: Sequence[str]
 ) -> None:
     """Report what a schema cannot see through ``say(path, message, hint)``:
 
@@ -187,17 +210,10 @@ def check_plan(
                     say(path, f"unknown material {part!r}", f"one of: {', '.join(materials)}")
         lamp = place.get("light", {}).get("lamp")
         if lamp is not None and lamp not in lamps:
-            say(("places", n, "light", "lamp"), f"unknown lamp {lamp!r}", f"one of: {', '.join(sorted(lamps))}")
-        elif "illuminance" in place.get("light", {}) and _lux_blind(lamps, lamp):
-            say(("places", n, "light", "illuminance"), *LUX_BLIND)
+            say(("places", n, "light", "lamp"), f"unknown lamp {lamp!r}", f"one of: {', '.join(lamps)}")
     for n, lamp in enumerate(data.get("lamps", ())):
         if lamp["kind"] not in lamps:
-            say(("lamps", n, "kind"), f"unknown lamp {lamp['kind']!r}", f"one of: {', '.join(sorted(lamps))}")
-        elif _lux_blind(lamps, lamp["kind"]):
-            for path in ((("lumens",),) if "lumens" in lamp else ()) + (
-                (("reading", "illuminance"),) if "illuminance" in lamp.get("reading", {}) else ()
-            ):
-                say(("lamps", n, *path), *LUX_BLIND)
+            say(("lamps", n, "kind"), f"unknown lamp {lamp['kind']!r}", f"one of: {', '.join(lamps)}")
         if lamp["id"] in [other["id"] for other in data["lamps"][:n]]:
             say(("lamps", n, "id"), f"the id {lamp['id']!r} is used twice", "give every lamp its own id")
     for n, unit in enumerate(data["water_units"]):
@@ -225,16 +241,6 @@ def check_plan(
             say(path, f"the range [{low:g}, {high:g}] runs backwards", "write [low, high]")
     for part in ("case", "room"):
         _ordered(part, data.get(part, {}), say)
-
-
-LUX_BLIND = (
-    "lux and lumens say nothing about the photons of this lamp",
-    "measure PPFD, or state photon_flux from its data sheet",
-)
-
-
-def _lux_blind(lamps: Mapping[str, Any], lamp: str | None) -> bool:
-    return lamp is not None and "lux_per_ppfd" not in lamps.get(lamp, {"lux_per_ppfd": 1})
 
 
 def _flow_cycles(units: Sequence[Mapping[str, Any]], say: Callable[[Path, str, str], None]) -> None:

@@ -13,9 +13,8 @@ from bogwright.enclosure.inputs import Inputs, gather
 from bogwright.enclosure.lighting import hours, light
 from bogwright.enclosure.moisture import spanned
 from bogwright.enclosure.plan import UNKNOWN, Plan, Year, read_plan
+from bogwright.enclosure.tables import Tables
 from bogwright.enclosure.watering import water
-
-Tables = Mapping[str, Mapping[str, Any]]  # assumptions, lamps and materials of the knowledge base
 
 # where a condition stands in a plan file: of the case, of a water unit, of a place
 CASE = {
@@ -45,17 +44,18 @@ PLACES = {
 def predict(plan: Plan, tables: Tables, inputs: Inputs | None = None) -> Forecast:
     """Conditions of the case, each water unit and each place, January to December.
 
-    tables: ``assumptions``, ``lamps`` and ``materials`` of the knowledge base. inputs: those of the plan unless given.
+    inputs: those of the plan unless given.
     """
-    inputs = inputs or gather(plan, tables["assumptions"], tables["lamps"])
+    inputs = inputs or gather(plan, tables.assumptions, tables.lamps)
     forecast = Forecast(inputs)
     forecast.case = air(plan, inputs) | {"photoperiod": hours(plan, inputs)}
+    between = _between(forecast.case)
     for unit in plan.water_units.values():
-        forecast.units[unit.id] = water(plan, unit, inputs, forecast.case["leaving"], _between(forecast.case))
+        forecast.units[unit.id] = water(plan, unit, inputs, forecast.case["leaving"], between, tables.materials)
     for place in plan.places.values():
         lost = forecast.units[place.water]["evaporation"]
         forecast.places[place.id] = light(plan, place, inputs) | medium(
-            plan, place, inputs, tables["materials"], lost, forecast.case
+            plan, place, inputs, tables, lost, forecast.case
         )
     return forecast
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any
 
-from bogwright.enclosure.forecast import Told, stated, tell
+from bogwright.enclosure.forecast import Told, resting, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import LIMIT, open_ended, scaled, yearly
-from bogwright.enclosure.plan import Interval, Plan, WaterUnit, Year
+from bogwright.enclosure.plan import Interval, Place, Plan, WaterUnit, Year
 from bogwright.physics.water import (
     co2_in_water,
     cycle_end,
@@ -17,22 +19,29 @@ from bogwright.physics.water import (
     solids_from_conductivity,
 )
 
+Materials = Mapping[str, Any]
+LITRES = "the water held by reservoir and medium (water_units: litres)"
 DAYS_IN_WEEK = 7
 DAYS_IN_YEAR = 365.25
 MONTHLY = DAYS_IN_YEAR / 12
 
 
-def water(plan: Plan, unit: WaterUnit, inputs: Inputs, leaving: Told, mean: Year) -> dict[str, Told]:
-    """Keys: solids_supply [mg/L], evaporation [L/d], days_to_refill [d], root_solids [mg/L just before a flush].
+def water(
+    plan: Plan, unit: WaterUnit, inputs: Inputs, leaving: Told, mean: Year, materials: Materials
+) -> dict[str, Told]:
+    """Conditions of one water unit.
 
-    And of open water: co2 [mg/L], ph.
+    Keys: solids_supply [mg/L], evaporation [L/d], days_to_refill [d]; just before a flush root_solids [mg/L] and
+    root_alkalinity [mg/L as CaCO3]. Of open water: co2 [mg/L], ph.
     leaving: water lost with the air of the case. [L/d] mean: between night and day, which the water follows. [°C]
     """
     told = {"solids_supply": stated(unit.year("supply", "solids")) or tell(inputs, lambda: _supply(unit, inputs))}
     told["evaporation"] = _evaporation(plan, unit, inputs, leaving)
-    told["days_to_refill"] = tell(inputs, lambda: _days(unit, inputs, told["evaporation"]))
+    lost = told["evaporation"]
+    told["days_to_refill"] = resting(tell(inputs, lambda: _days(unit, inputs, lost)), lost)
     told |= _pool(plan, unit, inputs, mean)
     told["root_solids"] = stated(unit.year("root_solids")) or _gathered(unit, inputs, told)
+    told["root_alkalinity"] = _alkaline(plan, unit, inputs, told, materials)
     return told
 
 
@@ -97,10 +106,7 @@ def _days(unit: WaterUnit, inputs: Inputs, evaporation: Told) -> Year:
     reservoir = inputs.need(f"{unit.id}/reservoir", "the water that may go before you refill (water_units: reservoir)")
     if evaporation.how == "unknown":
         raise Missing(*evaporation.needs)
-    made = yearly(lambda v, e: min(LIMIT, float(days_until_dry(v, e))), reservoir, evaporation.value)
-    for name in evaporation.rests_on:
-        inputs.used[name] = None
-    return made
+    return yearly(lambda v, e: min(LIMIT, float(days_until_dry(v, e))), reservoir, evaporation.value)
 
 
 def _gathered(unit: WaterUnit, inputs: Inputs, told: dict[str, Told]) -> Told:
@@ -112,18 +118,55 @@ def _gathered(unit: WaterUnit, inputs: Inputs, told: dict[str, Told]) -> Told:
     id, supply, lost = unit.id, told["solids_supply"], told["evaporation"]
     wanted = [n for t in (supply, lost) if t.how == "unknown" for n in t.needs]
     if not inputs.has(f"{id}/litres"):
-        wanted.append("the water held by reservoir and medium (water_units: litres)")
+        wanted.append(LITRES)
     if wanted:
         return Told(needs=tuple(wanted))
     litres = inputs[f"{id}/litres"]
     adds = inputs[f"{id}/adds"] if inputs.has(f"{id}/adds") else ((0.0, 0.0),) * 12
     source = scaled(adds, 1 / DAYS_IN_WEEK)
     value = yearly(_build_up(unit), supply.value, lost.value, litres, source)
-    rests_on = tuple(dict.fromkeys((*inputs.used, *supply.rests_on, *lost.rests_on)))
+    whole = resting(Told(value, "predicted", tuple(inputs.used)), supply, lost)
     if inputs.has(f"{id}/adds"):
-        return Told(value, "predicted", rests_on)
+        return whole
     lower: tuple[Interval, ...] = tuple((v[0], LIMIT) for v in value)
-    return Told(lower, "predicted", rests_on, ("what feeding and medium give to the water (water_units: adds)",))
+    return replace(whole, value=lower, needs=("what feeding and medium give to the water (water_units: adds)",))
+
+
+def _alkaline(plan: Plan, unit: WaterUnit, inputs: Inputs, told: dict[str, Told], materials: Materials) -> Told:
+    """Alkalinity at the roots just before a flush: what the supply brings stays behind like its solids.
+
+    Limestone on the unit, or on one that runs into it, gives bicarbonate nobody can tell the amount of.
+    """
+    inputs.fresh()
+    lost = told["evaporation"]
+    if not inputs.has(f"{unit.id}/alkalinity"):
+        return Told(needs=("the alkalinity of the water (water_units: supply: alkalinity)",))
+    if lost.how == "unknown":
+        return Told(needs=lost.needs)
+    if not inputs.has(f"{unit.id}/litres"):
+        return Told(needs=(LITRES,))
+    brought, litres = inputs[f"{unit.id}/alkalinity"], inputs[f"{unit.id}/litres"]
+    value = yearly(_build_up(unit), brought, lost.value, litres, ((0.0, 0.0),) * 12)
+    whole = resting(Told(value, "predicted", tuple(inputs.used)), lost)
+    chalky = sorted(p.id for p in plan.places.values() if p.water in _above(plan, unit.id) and _limed(p, materials))
+    if not chalky:
+        return whole
+    needs = (f"a reading of the alkalinity in {unit.id}: the limestone of {', '.join(chalky)} gives bicarbonate to it",)
+    return replace(whole, value=tuple((v[0], LIMIT) for v in value), needs=needs)
+
+
+def _above(plan: Plan, id: str) -> set[str]:
+    """The unit and those whose water runs into it."""
+    found = {id}
+    while more := {u.id for u in plan.water_units.values() if set(u.flows_to) & found} - found:
+        found |= more
+    return found
+
+
+def _limed(place: Place, materials: Materials) -> bool:
+    layers = place.given.get("medium", {}).get("layers", ())
+    parts = {m for one in layers for m in one.get("mix", {one.get("material"): 1})} | set(place.components)
+    return any(materials[m]["lime"] == "carbonate" for m in parts)
 
 
 def _build_up(unit: WaterUnit) -> Callable[[float, float, float, float], float]:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from bogwright import data
-from bogwright.enclosure.predict import Tables
+from bogwright.enclosure.tables import Tables
 from bogwright.knowledge.base import KnowledgeBase, KnowledgeError
 from bogwright.knowledge.documents import Record
 from bogwright.knowledge.problems import Problem
@@ -82,11 +82,7 @@ class Bench:
     @cached_property
     def tables(self) -> Tables:
         """What a prediction needs beside a plan."""
-        return {
-            "assumptions": self.table("assumptions")["assumptions"],
-            "lamps": self.lamps,
-            "materials": self.materials,
-        }
+        return Tables(self.table("assumptions")["assumptions"], self.lamps, self.materials)
 
     @cached_property
     def regimes(self) -> Sequence[Regime]:

@@ -1,6 +1,7 @@
-"""What else would fit with these plants, the roomiest first.
+"""What else would fit with these plants: soundly or with conditions, and of each the roomiest first.
 
-Pairs prune, the group search decides, the margin ranks, and only what is shown is judged in full.
+Pairs prune, the group search decides, the judge says how it fits and the margin ranks. The share check of the site
+ranks alike (``site/theme/js/share/others.js``): change both together.
 """
 
 from __future__ import annotations
@@ -20,7 +21,6 @@ from bogwright.sharing.margins import Margin, margin
 from bogwright.sharing.needs import Needs
 
 Tell = Callable[[str, int, int], None]  # what is being done, how many are done, of how many
-MOST_LISTED = 20
 MILDEST = Strictness(LADDER["half"].error, LADDER["slow"].soft)  # what this refutes, every level does
 
 
@@ -41,29 +41,27 @@ class Room:
     disturbs: bool
 
     @property
-    def rank(self) -> tuple[bool, bool, float, tuple[int, int], float]:
-        """Best first: nobody grows slowly, the plants named stay where they are, and then the most room.
-
-        At the same room the least effort and fewest lift-outs go first, then the most room of the newcomer's own.
-        """
-        return self.level == "slow", self.disturbs, -_room(self.margin), self.cost, -_room(self.own)
+    def rank(self) -> tuple[float, tuple[int, int], float]:
+        """Best first: the most room, then the fewest lift-outs and least effort, then the most room of its own."""
+        return -_room(self.margin), self.cost, -_room(self.own)
 
 
 @dataclass(frozen=True, slots=True)
 class Newcomer:
-    """A plant that finds a shared year with the group; of several readings the one that leaves the least room."""
+    """A plant that fits with the group, and the answer of the judge for all of them together.
+
+    room: of several readings the one that leaves the least. unstated: axes on which its profile says nothing.
+    """
 
     entry: Entry
     room: Room
-
-
-@dataclass(frozen=True, slots=True)
-class Listed:
-    """A newcomer judged in full together with the group. unstated: axes on which its profile says nothing."""
-
-    newcomer: Newcomer
     answer: Answer
     unstated: tuple[str, ...]
+
+    @property
+    def rank(self) -> tuple[int, tuple[float, tuple[int, int], float], str]:
+        """What fits soundly goes first, then by room, then by name."""
+        return WORKS.index(self.answer.verdict), self.room.rank, self.entry.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,9 +69,8 @@ class Fits:
     """The answer. Where the group itself does not work, only ``names`` and ``group`` are filled.
 
     names: the accepted names of what was asked, a bare species name as it is. group: those plants judged by themselves.
-    room: the group alone. tried: plants asked about. newcomers: those that find a shared year, best first.
-    listed: the first of them, judged. refused: judged on the way and found unsound for another reason than the year.
-    open: plants that share only if figures in doubt, or in dispute, fall their way: the judge must say.
+    room: the group alone. tried: plants asked about. newcomers: those that fit, best first. refused: unsound for
+    another reason than the year. open: plants of which nobody can say, as it hangs on figures in doubt or in dispute.
     """
 
     names: Sequence[str]
@@ -81,7 +78,6 @@ class Fits:
     room: Room | None = None
     tried: int = 0
     newcomers: Sequence[Newcomer] = ()
-    listed: Sequence[Listed] = ()
     refused: Sequence[Entry] = ()
     open: Sequence[Entry] = ()
 
@@ -95,12 +91,11 @@ def fits(
     *,
     genus: str | None = None,
     outline: bool = False,
-    most: int | None = MOST_LISTED,
     tell: Tell = lambda doing, done, total: None,
 ) -> Fits:
-    """Every other plant that can share with those named, ranked by :attr:`Room.rank`, then by name.
+    """Every other plant that can share with those named, ranked by :attr:`Newcomer.rank`.
 
-    genus: only its plants. outline: also plants known by name only. most: how many to judge and list, None for all.
+    genus: only its plants. outline: also plants known by name only.
     ``stage`` and ``horizon`` hold for every plant. A species whose forms differ in year or temperatures stands for all
     of them at once, and each such form is asked about as well; other forms go with their species.
     Raises AskError as ask_names does, and for a genus that is not there.
@@ -122,33 +117,29 @@ def fits(
         entry = bench.base.entries[i]
         needs[i] = bench.needs(bench.base.profile(i), id=i, name=entry.name, stage=stage, horizon=horizon)
     search = _Search(bench, needs)
-    newcomers, doubtful = [], []
+    newcomers: list[Newcomer] = []
+    refused: list[Entry] = []
+    doubtful: list[Entry] = []
     for n, (i, own) in enumerate(forms.items()):
-        tell("searching", n, len(forms))
+        tell("trying", n, len(forms))
         entry, readings = bench.base.entries[i], [(picked, form) for picked in picks for form in own]
         room = _worst(search.joined(picked, form) for picked, form in readings)
-        if room is not None:
-            newcomers.append(Newcomer(entry, room))
-        elif any(search.might_serve(picked, form) for picked, form in readings):
-            doubtful.append(entry)
-    newcomers.sort(key=lambda one: (one.room.rank, one.entry.name))
-    listed: list[Listed] = []
-    refused: list[Entry] = []
-    enough = len(newcomers) if most is None else min(most, len(newcomers))
-    for one in newcomers:
-        if len(listed) == enough:
-            break
-        tell("judging", len(listed), enough)
-        answer = judge_names(bench, [*names, one.entry.id], horizon, stage, midwinter)
-        if answer.verdict == "unsound":
-            refused.append(one.entry)
+        if room is None:
+            if any(search.might_serve(picked, form) for picked, form in readings):
+                doubtful.append(entry)
+            continue
+        answer = judge_names(bench, [*names, i], horizon, stage, midwinter)
+        if answer.verdict in WORKS:
+            unstated = sorted({axis for form in own for axis in needs[form].unassessed(bench.axes)})
+            newcomers.append(Newcomer(entry, room, answer, tuple(unstated)))
         else:
-            unstated = sorted({axis for form in forms[one.entry.id] for axis in needs[form].unassessed(bench.axes)})
-            listed.append(Listed(one, answer, tuple(unstated)))
-    tell("judging", enough, enough)
+            (refused if answer.verdict == "unsound" else doubtful).append(entry)
+    tell("trying", len(forms), len(forms))
     alone = _worst(search.alone(picked) for picked in picks)
-    doubtful.sort(key=lambda entry: entry.name)
-    return Fits(shown, group, alone, len(forms), newcomers, listed, refused, doubtful)
+    newcomers.sort(key=lambda one: one.rank)
+    for some in (refused, doubtful):
+        some.sort(key=lambda entry: entry.name)
+    return Fits(shown, group, alone, len(forms), newcomers, refused, doubtful)
 
 
 def _asked(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from bogwright import data as folders
-from bogwright.enclosure.plan import Path, Plan, check_plan, read_plan
+from bogwright.enclosure.plan import Path, Plan, check_lux, check_plan, read_plan
 from bogwright.judge.bench import Bench
 from bogwright.knowledge.documents import Document
 from bogwright.knowledge.problems import Problem
@@ -66,7 +66,8 @@ def load_plan(bench: Bench, path: str) -> LoadedPlan:
         line, column = document.positions.value(path) if _there(document.data, path) else (1, 1)
         problems.append(Problem(document.file, line, column, message, hint, "plan"))
 
-    check_plan(document.data, say, sorted(bench.materials), bench.lamps)
+    check_plan(document.data, say, sorted(bench.materials), sorted(bench.lamps))
+    check_lux(document.data, say, bench.lamps)
     if problems:
         raise PlanError(problems)
     return LoadedPlan(read_plan(document.data), document.data, document)

@@ -14,8 +14,10 @@ from typing import Any
 
 from bogwright.enclosure.conditions import minus
 from bogwright.enclosure.forecast import Forecast, Told
+from bogwright.enclosure.inputs import Inputs
 from bogwright.enclosure.plan import UNKNOWN, Plan, monthly, read_plan
-from bogwright.enclosure.predict import Tables, predict
+from bogwright.enclosure.predict import predict
+from bogwright.enclosure.tables import Tables
 from bogwright.judge.findings import GRAVE, Finding
 from bogwright.physics.substrate import BUFFERING, CONTAINER_CAPACITY, EASILY_AVAILABLE
 from bogwright.rules import Row, Rule
@@ -23,6 +25,7 @@ from bogwright.rules.meaning import LIMIT
 
 Data = dict[str, Any]
 HALVINGS = 12
+LONGEST_DAY, SHORTEST_DAY = 16.0, 6.0  # h a lamp may be asked to burn
 LOW, HIGH = 0, 1
 # margin of a row → where the condition stands, which, and the end of it that must move
 MARGINS = {
@@ -170,9 +173,12 @@ def _solve(knob: Knob, wants: Sequence[Want], data: Data, tables: Tables) -> flo
         return all(want.met(plan, forecast) for want in wants)
 
     for end in knob.ends:
-        if abs(end - knob.start) < knob.step or not met(end):
+        turned = list(_turns(knob, end))
+        # too far can be as wrong as too little, so the end itself need not do
+        first = next((n for n, value in enumerate(turned) if met(value)), None)
+        if first is None:
             continue
-        near, far = knob.start, end
+        near, far = turned[first - 1] if first else knob.start, turned[first]
         for _ in range(HALVINGS):
             middle = (near + far) / 2
             near, far = (near, middle) if met(middle) else (middle, far)
@@ -182,8 +188,20 @@ def _solve(knob: Knob, wants: Sequence[Want], data: Data, tables: Tables) -> flo
         rounded = knob.start + knob.step * (int(steps - SAFE) + 1 if steps > 0 else int(steps + SAFE) - 1)
         turns = (knob.start, *knob.ends)
         inside = min(max(rounded, min(turns)), max(turns))
-        return round(inside, 4) if met(inside) else None
+        if met(inside):
+            return round(inside, 4)
     return None
+
+
+def _turns(knob: Knob, end: float) -> Iterator[float]:
+    """Values on the way to an end, in growing strides."""
+    away = 1.0 if end > knob.start else -1.0
+    stride = knob.step
+    while abs(end - knob.start) > stride + SAFE:
+        yield knob.start + away * stride
+        stride *= 1.6
+    if abs(end - knob.start) >= knob.step - SAFE:
+        yield end
 
 
 def _knobs(want: Want, plan: Plan, forecast: Forecast) -> Iterator[Knob]:
@@ -193,7 +211,7 @@ def _knobs(want: Want, plan: Plan, forecast: Forecast) -> Iterator[Knob]:
     elif want.key == "photoperiod":
         yield from _hours_knob(plan)
     elif want.key in ("humidity", "temperature_day", "peak"):
-        yield from _air_knobs(plan)
+        yield from _air_knobs(plan, forecast.inputs)
     elif want.key in ("suction", "air_filled_porosity", ""):
         yield from _height_knobs(want, plan)
     elif want.key == "root_solids":
@@ -238,7 +256,7 @@ def _hours_knob(plan: Plan) -> Iterator[Knob]:
             if least == most:
                 lamp["hours"] = least + more
 
-    yield Knob(words, change, 0.0, (16.0 - most, 6.0 - least), 0.5, 1)
+    yield Knob(words, change, 0.0, (LONGEST_DAY - most, SHORTEST_DAY - least), 0.5, 1)
 
 
 def _light_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
@@ -278,7 +296,7 @@ def _brighter(id: str, unit: str, value: float) -> str:
     return f"give {id} {value:g} {unit} (a stronger lamp or a second one)"
 
 
-def _air_knobs(plan: Plan) -> Iterator[Knob]:
+def _air_knobs(plan: Plan, inputs: Inputs) -> Iterator[Knob]:
     """Openings, by the air changes they give; a lamp out of the case."""
     vessel = plan.case["vessel"]
     if vessel["openings"] == "outdoor" or "inside_cm" not in vessel:
@@ -293,8 +311,11 @@ def _air_knobs(plan: Plan) -> Iterator[Knob]:
         data["case"]["vessel"]["air_changes"] = v
 
     given = monthly(vessel.get("air_changes"))[0]
-    start = given[1] if given != UNKNOWN else {"closed": 0.3, "vented": 3.0, "open": 30.0}.get(vessel["openings"], 3.0)
-    yield Knob(words, change, start, (60.0, 0.05), 0.5 if start >= 1 else 0.05, 2)
+    if "vents" in vessel:
+        yield _vent_knob(vessel)
+    else:
+        start = given[1] if given != UNKNOWN else max(v[1] for v in inputs["air_changes"])
+        yield Knob(words, change, start, (60.0, 0.05), 0.5 if start >= 1 else 0.05, 2)
     inside = [n for n, lamp in enumerate(plan.lamps) if lamp.get("mounted") == "inside"]
     if inside:
 
@@ -303,6 +324,19 @@ def _air_knobs(plan: Plan) -> Iterator[Knob]:
                 data["lamps"][n]["mounted"] = "outside"
 
         yield Knob(lambda _: "hang the lamps outside, above the lid", out, 0.0, (1.0, 1.0), 1.0, 3)
+
+
+def _vent_knob(vessel: Mapping[str, Any]) -> Knob:
+    """Wider or narrower vents."""
+
+    def change(data: Data, cm2: float) -> None:
+        data["case"]["vessel"]["vents"]["cm2"] = cm2
+
+    def words(cm2: float) -> str:
+        turn = "close the vents to" if cm2 < vessel["vents"]["cm2"] else "open the vents to"
+        return f"{turn} {cm2:g} cm² each"
+
+    return Knob(words, change, vessel["vents"]["cm2"], (500.0, 0.0), 5.0, 2)
 
 
 def _height_knobs(want: Want, plan: Plan) -> Iterator[Knob]:

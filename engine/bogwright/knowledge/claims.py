@@ -155,7 +155,8 @@ class RangeClaim:
 
 @dataclass(frozen=True, slots=True)
 class ValueClaim:
-    """A word (str), words or months (tuple), text (str or tuple), count (int) or steps (tuple of pairs).
+    """A word (str), words or months (tuple), a season (tuple of months, or any-time), text (str or tuple), count (int)
+    or steps (tuple of pairs).
 
     value : None where unknown or disputed. readings : (title, claim) for each side of a dispute.
     """

@@ -18,7 +18,7 @@ class Field:
     """A field that holds a claim.
 
     path : dotted; ``*`` stands for the keys of a map (``year.ways.*.rests.*.weeks``).
-    kind : band, range, word, words, text, months, count or steps. unit : as the schema writes it, or None.
+    kind : band, range, word, words, text, months, season, count or steps. unit : as the schema writes it, or None.
     bounds : least and most a number may be, or None. words : the closed list, empty where there is none.
     """
 

@@ -215,7 +215,16 @@ def _value(found: Stated | None, field: Field) -> ValueClaim | None:
 
 def _value_of(found: Stated, node: dict[str, Any], field: Field, *more: str | int) -> ValueClaim:
     origin = origin_of(found, *more)
-    return ValueClaim(field, _frozen(node["value"]), node["basis"], sources_of(node), node.get("note"), origin)
+    value = _season(node["value"]) if field.kind == "season" else _frozen(node["value"])
+    return ValueClaim(field, value, node["basis"], sources_of(node), node.get("note"), origin)
+
+
+def _season(value: Any) -> Any:
+    """Months of a run as they follow each other; the word of one that keeps to no season as it is."""
+    if isinstance(value, str):
+        return value
+    first, last = value["from"], value["to"]
+    return tuple((first + step) % 12 for step in range((last - first) % 12 + 1))
 
 
 def _frozen(value: Any) -> Any:

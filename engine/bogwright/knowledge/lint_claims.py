@@ -12,6 +12,7 @@ from .fields import Field, Fields
 from .figures import AMBIGUOUS, Figure, agrees, figures
 from .problems import Problem, Severity, quoted
 from .schema_errors import close
+from .seasons import strays, without_half
 
 # A source that says none is needed states the figure 0.
 _NONE = re.compile(r"\b(?:no|not|none|without|never|n't)\b|n['’]t\b", re.IGNORECASE)
@@ -46,6 +47,7 @@ class ClaimChecks:
             for path, node, field in self._claims(data, ()):
                 yield from _numbers_in_range(document, (*root, *path), node, field)
                 if node.get("basis") == "published":
+                    yield from _season(document, (*root, *path), node, field)
                     yield from _figures(document, (*root, *path), node, field)
 
     def _claims(self, node: Any, path: Path) -> Iterator[tuple[Path, dict[str, Any], Field]]:
@@ -146,6 +148,23 @@ def _numbers_in_range(document: Document | Record, path: Path, node: dict[str, A
     if "low" in ends and "high" in ends and ends["low"].value > ends["high"].value:
         message = f"{_called(path)} runs from {ends['low'].value:g} down to {ends['high'].value:g}"
         yield _problem(document, ends["low"].path, message, "write the lower number first", "band-order")
+
+
+def _season(document: Document | Record, path: Path, node: dict[str, Any], field: Field) -> Iterator[Problem]:
+    """Both ends of a published season must be months that its sources name, where they name months."""
+    value = node.get("value")
+    if field.kind != "season" or not isinstance(value, dict):
+        return
+    said = [ref["as_stated"] for ref in node.get("sources") or () if isinstance(ref, dict) and _is_text(ref)]
+    for text in without_half(said):
+        message = f"{_called(path)} does not say of which half of the world its source speaks: {quoted(text, 80)}"
+        hint = "add [north] or [south] to as_stated"
+        yield _problem(document, (*path, "sources", 0, "as_stated"), message, hint, "no-half")
+    for end in strays(value, said):
+        shown = " | ".join(quoted(text, 80) for text in said)
+        message = f"{_called(path)} {end} is {value.get(end)}, and its source names no such month: {shown}"
+        hint = "count months from the local midwinter, 0 being December in the north and June in the south"
+        yield _problem(document, (*path, "value", end), message, hint, "season-differs")
 
 
 def _figures(document: Document | Record, path: Path, node: dict[str, Any], field: Field) -> Iterator[Problem]:

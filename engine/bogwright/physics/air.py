@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from bogwright.physics.elementwise import Number, exp, log, maximum, minimum, where
+from bogwright.physics.elementwise import Number, exp, log, maximum, minimum, sqrt, where
 from bogwright.physics.ranges import within
 
 # Gas constant of water vapour. [J/(kg K)] From memory: 8.314 J/(mol K) over 18.015 g/mol.
@@ -222,6 +222,21 @@ def wet_case(
     leaving = flow * (content - room_content)
     condensing = maximum(exchange * (open_content - content), 0.0)
     return CaseVapour(content, condensing, leaving)
+
+
+def vent_flow(opening: Number, rise: Number, warmer: Number, celsius: Number) -> Number:
+    """Air that warmth drives in through a low opening and out through a high one of the same size. [m³/h]
+
+    opening: of each, at least 0. [m²] rise: from the middle between them to either, at least 0. [m] warmer: how much
+    the air inside is, 0 to 40. [K] celsius: inside, -30 to 60. [°C] OutOfRange beyond.
+    Source: ASHRAE Handbook Fundamentals 1997, chapter 25, equations 37 and 38 (ashrae-thermal-flow).
+    """
+    _amount(opening, "opening", "m²")
+    _amount(rise, "rise between the openings", "m")
+    within(warmer, 0, 40, "warmth above the room", "K")
+    within(celsius, COLDEST, HOTTEST, "temperature", "°C")
+    discharge = 0.40 + 0.0045 * warmer
+    return 3600 * discharge * opening * sqrt(2 * 9.81 * rise * warmer / (celsius + KELVIN))
 
 
 def steady_content(room_content: Number, source: Number, flow: Number) -> Number:

@@ -11,8 +11,8 @@ from typing import Any
 Number = Any  # float, or a numpy array of floats
 
 
-def _plain(*values: Number) -> bool:
-    return all(isinstance(v, int | float) for v in values)
+# looked up by class, since these functions run a hundred thousand times in a judgement
+_PLAIN: frozenset[Any] = frozenset({int, float, bool})
 
 
 def _numpy() -> Any:
@@ -22,12 +22,12 @@ def _numpy() -> Any:
 
 
 def exp(x: Number) -> Number:
-    return math.exp(x) if _plain(x) else _numpy().exp(x)
+    return math.exp(x) if x.__class__ in _PLAIN else _numpy().exp(x)
 
 
 def log(x: Number) -> Number:
     """Natural logarithm; minus infinity at 0."""
-    if _plain(x):
+    if x.__class__ in _PLAIN:
         return math.log(x) if x > 0 else (-math.inf if x == 0 else math.nan)
     numpy = _numpy()
     with numpy.errstate(divide="ignore", invalid="ignore"):
@@ -35,39 +35,39 @@ def log(x: Number) -> Number:
 
 
 def sqrt(x: Number) -> Number:
-    return math.sqrt(x) if _plain(x) else _numpy().sqrt(x)
+    return math.sqrt(x) if x.__class__ in _PLAIN else _numpy().sqrt(x)
 
 
 def sin(x: Number) -> Number:
-    return math.sin(x) if _plain(x) else _numpy().sin(x)
+    return math.sin(x) if x.__class__ in _PLAIN else _numpy().sin(x)
 
 
 def cos(x: Number) -> Number:
-    return math.cos(x) if _plain(x) else _numpy().cos(x)
+    return math.cos(x) if x.__class__ in _PLAIN else _numpy().cos(x)
 
 
 def tan(x: Number) -> Number:
-    return math.tan(x) if _plain(x) else _numpy().tan(x)
+    return math.tan(x) if x.__class__ in _PLAIN else _numpy().tan(x)
 
 
 def arctan(x: Number) -> Number:
-    return math.atan(x) if _plain(x) else _numpy().arctan(x)
+    return math.atan(x) if x.__class__ in _PLAIN else _numpy().arctan(x)
 
 
 def arccos(x: Number) -> Number:
-    return math.acos(x) if _plain(x) else _numpy().arccos(x)
+    return math.acos(x) if x.__class__ in _PLAIN else _numpy().arccos(x)
 
 
 def minimum(a: Number, b: Number) -> Number:
     """The smaller, element by element; NaN where either is NaN."""
-    if _plain(a, b):
+    if a.__class__ in _PLAIN and b.__class__ in _PLAIN:
         return math.nan if a != a or b != b else min(a, b)
     return _numpy().minimum(a, b)
 
 
 def maximum(a: Number, b: Number) -> Number:
     """The greater, element by element; NaN where either is NaN."""
-    if _plain(a, b):
+    if a.__class__ in _PLAIN and b.__class__ in _PLAIN:
         return math.nan if a != a or b != b else max(a, b)
     return _numpy().maximum(a, b)
 

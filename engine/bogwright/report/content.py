@@ -13,6 +13,7 @@ from bogwright.judge.outcomes import of_enclosure, of_shared
 from bogwright.judge.sensitivity import Decider
 from bogwright.judge.share import MonthWindow, Shared
 from bogwright.knowledge.problems import kb_path
+from bogwright.report.narrow import narrow_words
 from bogwright.sharing.demands import Demand, Origin
 from bogwright.sharing.months import GROWTH, calendar_month, month_words
 from bogwright.sharing.needs import Needs
@@ -55,7 +56,7 @@ def content(answer: Answer) -> dict[str, Any]:
         ],
     }
     if isinstance(shown, Shared):
-        made |= _sharing(shown, names)
+        made |= _sharing(shown, names, answer.bench)
     if answer.improvement is not None:
         steps = answer.improvement.steps
         made["settings"] = [{"change": words, "verdict": verdict} for words, verdict in steps]
@@ -193,12 +194,14 @@ def _not_assessed(asked: Sequence[Finding], names: Mapping[str, str]) -> list[di
     return list(by_rule.values())
 
 
-def _sharing(shown: Shared, names: Mapping[str, str]) -> dict[str, Any]:
+def _sharing(shown: Shared, names: Mapping[str, str], bench: Bench | None) -> dict[str, Any]:
     midwinter = shown.midwinter
     made: dict[str, Any] = {"fits": shown.level}
     if shown.fit is not None:
         made["regime"] = {"id": shown.fit.regime.id, "title": shown.fit.regime.title}
         made["window"] = [_window(w, midwinter) for w in shown.windows]
+        if bench is not None:
+            made["narrow"] = list(narrow_words(shown, bench.axes))
         made["years"] = [_year(shown, n) for n in range(len(shown.plants))]
         made["beds"] = [
             {"plants": [names[p] for p in b.plants], "moisture": [list(s) for s in b.stretch]} for b in shown.beds
@@ -222,9 +225,14 @@ def _sharing(shown: Shared, names: Mapping[str, str]) -> dict[str, Any]:
 def _window(window: MonthWindow, midwinter: int) -> dict[str, Any]:
     return {
         "month": calendar_month(window.month, midwinter),
-        "bounds": {a: [_edge(window.low[a]), _edge(window.high[a])] for a in SHOWN_AXES},
+        "bounds": {a: _bounds(window.low[a], window.high[a]) for a in SHOWN_AXES},
         "set_point": {a: window.set_point[a] for a in SHOWN_AXES if a in window.set_point},
     }
+
+
+def _bounds(low: float, high: float) -> list[float]:
+    """Both ends, finer where they lie so close that the set point would seem to fall out between them."""
+    return [round(low, 2), round(high, 2)] if high - low < 1 else [_edge(low), _edge(high)]
 
 
 def _edge(value: float) -> float:

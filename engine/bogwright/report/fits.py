@@ -9,7 +9,7 @@ from typing import Any, TextIO
 
 from bogwright.facts.named import light_places
 from bogwright.judge.findings import GRAVE
-from bogwright.judge.fits import Fits, Listed, Room
+from bogwright.judge.fits import Fits, Newcomer, Room
 from bogwright.judge.repairs import WORKS
 from bogwright.judge.share import Shared
 from bogwright.report.content import content
@@ -17,7 +17,10 @@ from bogwright.report.terminal import LEAD, bold, wrap
 from bogwright.sharing.margins import Margin
 from bogwright.sharing.months import calendar_month, month_words
 
+MOST_LISTED = 12  # of those that fit soundly, and of those that fit with conditions
 MOST_REASONS = 3
+GROUPS = {"sound": ("soundly", "Soundly"), "conditional": ("with conditions", "With conditions")}
+MISS = "what a grower's control misses by"
 AXIS_WORDS = {
     "temperature_day": "days",
     "temperature_night": "nights",
@@ -30,16 +33,19 @@ MOST_NAMES = 6
 MOST_WIDE = 32
 REST_WORDS = {
     "refused": "{} with a shared year, but unsound for another reason",
-    "open": "{} that hang on figures in doubt, ask the judge of each",
+    "open": "{} of which nobody can honestly say, as it hangs on figures in doubt",
 }
-LEVEL_WORDS = {"half": "finer control", "slow": "some grow slowly"}
+LEVEL_WORDS = {"half": "a thermostat that strays half as far as usual (0.75 K)", "slow": "some grow slowly"}
 
 
-def fits_content(found: Fits) -> dict[str, Any]:
-    """Everything that is printed, in the order of schemas/fits.schema.json."""
+def fits_content(found: Fits, most: int | None = MOST_LISTED) -> dict[str, Any]:
+    """Everything that is printed, in the order of schemas/fits.schema.json. most: how many to list of those that fit
+    soundly, and of those that fit with conditions; None for all.
+    """
     group = content(found.group)
     shown = found.group.main
     assert isinstance(shown, Shared)
+    by_verdict = {v: [one for one in found.newcomers if one.answer.verdict == v] for v in WORKS}
     made: dict[str, Any] = {
         "verdict": group["verdict"],
         "question": "fits",
@@ -49,8 +55,8 @@ def fits_content(found: Fits) -> dict[str, Any]:
         "reasons": [f["says"] for f in group["findings"]],
         "actions": group["actions"],
         "tried": found.tried,
-        "fit": len(found.newcomers) - len(found.refused),
-        "plants": [_listed(one, shown) for one in found.listed],
+        "fit": {verdict: len(some) for verdict, some in by_verdict.items()},
+        "plants": [_listed(one, shown) for some in by_verdict.values() for one in some[:most]],
         "refused": [entry.name for entry in found.refused],
         "open": [entry.name for entry in found.open],
     }
@@ -63,9 +69,9 @@ def status_of(made: Mapping[str, Any]) -> str:
     """The verdict that the exit status tells: the group's where it does not work, else the best of what fits."""
     if made["verdict"] not in WORKS:
         return str(made["verdict"])
-    if any(p["verdict"] in WORKS for p in made["plants"]):
+    if made["plants"]:
         return "sound"
-    return "unproven" if made["plants"] or made["open"] else "unsound"
+    return "unproven" if made["open"] else "unsound"
 
 
 def _room(room: Room, midwinter: int) -> dict[str, Any]:
@@ -81,10 +87,10 @@ def _binding(margin: Margin, midwinter: int) -> str:
     return AXIS_WORDS[margin.axis] if months == "all year" else f"{AXIS_WORDS[margin.axis]} in {months}"
 
 
-def _listed(one: Listed, group: Shared) -> dict[str, Any]:
-    room, main = one.newcomer.room, one.answer.main
+def _listed(one: Newcomer, group: Shared) -> dict[str, Any]:
+    room, main = one.room, one.answer.main
     assert isinstance(main, Shared)
-    made = {"plant": one.newcomer.entry.name, "verdict": one.answer.verdict, **_room(room, group.midwinter)}
+    made = {"plant": one.entry.name, "verdict": one.answer.verdict, **_room(room, group.midwinter)}
     made["own_margin"] = room.own.errors
     made["disturbs"] = room.disturbs
     made["asks"] = _asks(one, main, group)
@@ -92,7 +98,7 @@ def _listed(one: Listed, group: Shared) -> dict[str, Any]:
     return made
 
 
-def _asks(one: Listed, main: Shared, group: Shared) -> list[str]:
+def _asks(one: Newcomer, main: Shared, group: Shared) -> list[str]:
     """What the newcomer asks beyond what the group asks already, in few words."""
     away = _away(group)
     asks = []
@@ -110,18 +116,17 @@ def _asks(one: Listed, main: Shared, group: Shared) -> list[str]:
     if main.level in LEVEL_WORDS and main.level != group.level:
         asks.append(LEVEL_WORDS[main.level])
     if not asks and one.answer.verdict != "sound":
-        asks += _decides(main, one.answer.verdict, {f.rule for f in group.findings})
-    if one.newcomer.entry.outline:
+        asks += _decides(main, {f.rule for f in group.findings})
+    if one.entry.outline:
         asks.append("known by name only")
     if one.unstated and one.answer.bench is not None:
         asks.append(f"not stated: {', '.join(one.answer.bench.axes[axis].title for axis in one.unstated)}")
     return asks
 
 
-def _decides(shown: Shared, verdict: str, known: set[str]) -> list[str]:
-    """The title of what makes a verdict other than sound, gravest first, unless the group has it by itself."""
-    grave = [f for f in shown.findings if f.holds_back] if verdict == "unproven" else []
-    grave += [f for f in shown.findings if GRAVE[f.severity] >= GRAVE["condition"] or (f.certain and f.cap)]
+def _decides(shown: Shared, known: set[str]) -> list[str]:
+    """The title of the gravest condition, unless the group has it by itself."""
+    grave = [f for f in shown.findings if GRAVE[f.severity] >= GRAVE["condition"] or (f.certain and f.cap)]
     new = [f for f in grave if f.rule not in known]
     return [f"{'' if f.certain else 'in doubt: '}{f.title[0].lower()}{f.title[1:]}" for f in new[:1]]
 
@@ -152,41 +157,39 @@ def _no_group(made: Mapping[str, Any], out: TextIO) -> list[str]:
 
 
 def _list(made: Mapping[str, Any], out: TextIO) -> list[str]:
-    listed = made["plants"]
-    lines = wrap(bold(f"{made['fit']} of {made['tried']} other plants fit with {', '.join(made['group'])}", out))
-    if listed:
-        most = f"The {len(listed)} best" if len(listed) < made["fit"] else "Best first"
+    fit = made["fit"]
+    how = ", ".join(f"{fit[verdict]} {GROUPS[verdict][0]}" for verdict in WORKS if fit[verdict])
+    head = f"{sum(fit.values())} of {made['tried']} other plants fit with {', '.join(made['group'])}"
+    lines = wrap(bold(f"{head}: {how}" if how else head, out))
+    if how:
+        alone = made["alone"]
         lines += wrap(
-            f"{most}, judged in full. The control error is how far an ordinary thermostat, timer or fogger strays; "
-            f"what you named, {made['verdict']} by itself, leaves room for {_margin(made['alone'])}.",
+            f"By itself what you named is {made['verdict']}, with {_room_words(alone, f' {MISS}')}. The case may "
+            "stray so many times as far as an ordinary thermostat, timer or fogger strays before a plant is out.",
             "  ",
         )
-        stay = [p for p in listed if not p["disturbs"]]
-        lines += ["", *_rows(stay, listed)] if stay else []
-        if len(stay) < len(listed):
-            lines += [
-                "",
-                bold("Only if plants you named, which could stay without it, leave for part of the year", out),
-            ]
-            lines += _rows([p for p in listed if p["disturbs"]], listed)
-    lines += _rest(made)
-    return lines
+    width = min(MOST_WIDE, max((len(p["plant"]) for p in made["plants"]), default=0))
+    for verdict in WORKS:
+        listed = [p for p in made["plants"] if p["verdict"] == verdict]
+        if listed:
+            most = "" if len(listed) == fit[verdict] else f"{len(listed)} of {fit[verdict]}, "
+            lines += ["", bold(f"{GROUPS[verdict][1]} ({most}the roomiest first)", out), *_rows(listed, width)]
+    return [*lines, *_rest(made)]
 
 
-def _rows(plants: Sequence[Mapping[str, Any]], listed: Sequence[Mapping[str, Any]]) -> list[str]:
-    names, verdicts = (min(MOST_WIDE, max(len(p[key]) for p in listed)) for key in ("plant", "verdict"))
+def _rows(plants: Sequence[Mapping[str, Any]], width: int) -> list[str]:
     lines = []
     for plant in plants:
-        row = f"{plant['plant']:<{names}}  {plant['verdict']:<{verdicts}}  {_margin(plant)}"
-        lines += wrap(row, "  ", " " * (names + verdicts + 6))
+        lines += wrap(f"{plant['plant']:<{width}}  {_room_words(plant)}", "  ", " " * (width + 4))
         lines += wrap("; ".join(plant["asks"]), " " * 6) if plant["asks"] else []
     return lines
 
 
-def _margin(room: Mapping[str, Any]) -> str:
+def _room_words(room: Mapping[str, Any], of: str = "") -> str:
+    """The room that is left; ``of``: what it is counted in, where that is not told above."""
     if room["margin"] is None:
-        return "any control error: nothing binds"
-    return f"{room['margin']:.1f} × the control error, binding: {room['binding']['says']}"
+        return "room to spare: no end to it, nothing binds"
+    return f"room to spare: {room['margin']:.1f} times{of} (tightest: {room['binding']['says']})"
 
 
 def _rest(made: Mapping[str, Any]) -> list[str]:
@@ -195,9 +198,9 @@ def _rest(made: Mapping[str, Any]) -> list[str]:
         if made[key]:
             names = ", ".join(made[key][:MOST_NAMES]) + (" …" if len(made[key]) > MOST_NAMES else "")
             lines += wrap(f"{says.format(len(made[key]))}: {names}", "  ", "    ")
-    more = made["fit"] - len(made["plants"])
+    more = sum(made["fit"].values()) - len(made["plants"])
     if more:
-        lines += wrap(f"… and {more} more, not yet judged in full: add --all, or --genus GENUS", "  ", "    ")
+        lines += wrap(f"… and {more} more: add --all, or --genus GENUS", "  ", "    ")
     return [*lines, "  'bogwright judge' with one of these added shows what to build, and the cautions"]
 
 

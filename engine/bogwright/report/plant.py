@@ -12,7 +12,7 @@ from bogwright.knowledge.problems import kb_path
 from bogwright.knowledge.profiles import STAGES, Profile, Way
 from bogwright.report.terminal import bold
 from bogwright.rules.says import interval, number
-from bogwright.sharing.months import GROWTH, month_words
+from bogwright.sharing.months import GROWTH, month_words, season_words
 from bogwright.sharing.needs import Needs
 
 LEVELS = ("prefers", "tolerates", "survives")
@@ -133,7 +133,8 @@ def _entries(claim: Claim) -> list[dict[str, Any]]:
     if isinstance(claim, RangeClaim):
         return _ends("", claim.low, claim.high)
     value = list(claim.value) if isinstance(claim.value, tuple) else claim.value
-    return [{"value": value, **_standing(claim)}]
+    told = {"calendar": season_words(claim.value)} if claim.field.kind in ("months", "season") else {}
+    return [{"value": value, **told, **_standing(claim)}]
 
 
 def _ends(level: str, low: End | None, high: End | None) -> list[dict[str, Any]]:
@@ -233,7 +234,8 @@ def _field_lines(field: Mapping[str, Any]) -> list[str]:
 def _entry_words(entry: Mapping[str, Any], unit: str | None) -> str:
     if "value" in entry:
         value = entry["value"]
-        shown = ", ".join(map(str, value)) if isinstance(value, Sequence) and not isinstance(value, str) else str(value)
+        listed = isinstance(value, Sequence) and not isinstance(value, str)
+        shown = entry.get("calendar") or (", ".join(map(str, value)) if listed else str(value))
         figure = f"{entry['level']}: {shown}" if entry.get("level") else shown
     else:
         low, high = entry.get("low"), entry.get("high")

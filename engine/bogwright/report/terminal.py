@@ -26,6 +26,7 @@ MEANS = {
     "unproven": "nobody can honestly say yet; what would decide is named below",
     "unsound": "this will not work",
 }
+OUTCOMES = {"thrives": "has what it likes best", "keeps": "lives on for good with less than that"}
 UNITS = {
     "temperature_day": "K",
     "temperature_night": "K",
@@ -33,6 +34,15 @@ UNITS = {
     "day_limit_by_night": "K",
     "photoperiod": "h",
     "humidity": "%",
+}
+CLASHES = {
+    "temperature_day": "the days",
+    "temperature_night": "the nights",
+    "night_drop": "the drop from day to night",
+    "day_limit_by_night": "days after warm nights",
+    "photoperiod": "the hours of light",
+    "humidity": "the humidity",
+    "year": "the whole year",
 }
 TITLES = {
     "temperature_day": "day °C",
@@ -54,7 +64,9 @@ def show(made: Mapping[str, Any], out: TextIO | None = None, *, everything: bool
     """Print the content of an answer."""
     out = out or sys.stdout
     lines: list[str] = [_headline(made, out)]
-    asked = made["verdict"] == "conditional" and any(p["outcome"] == "uncertain" for p in made["plants"])
+    asked = made["verdict"] == "conditional" and (
+        not made["findings"] or any(p["outcome"] == "uncertain" for p in made["plants"])
+    )
     lines += wrap(MEANS["asked" if asked else made["verdict"]], "  ")
     if made["readings"]:
         alike = len({r["verdict"] for r in made["readings"]}) == 1
@@ -63,7 +75,8 @@ def show(made: Mapping[str, Any], out: TextIO | None = None, *, everything: bool
         )
         lines += ["", bold(head, out)]
         lines += [line for r in made["readings"] for line in wrap(f"{r['verdict']}: {r['reading']}", "  ")]
-    lines += ["", bold("Plants", out), *_plants(made)]
+    told = [f"{word}: {OUTCOMES[word]}" for word in OUTCOMES if any(p["outcome"] == word for p in made["plants"])]
+    lines += ["", bold("Plants", out) + (f" ({'; '.join(told)})" if told else ""), *_plants(made)]
     lines += _findings(made, out, everything, why)
     if made["actions"]:
         lines += ["", bold("What would make it work (each judged again)", out)]
@@ -100,12 +113,12 @@ def _plants(made: Mapping[str, Any]) -> list[str]:
     width = max(len(p["plant"]) for p in made["plants"])
     lines = []
     for plant in made["plants"]:
-        words = plant["outcome"] + (" if you keep the conditions" if plant["if_kept"] else "")
+        words = plant["outcome"] + (" if you do what is said below" if plant["if_kept"] else "")
         if plant.get("away"):
             words += f", away {plant['away']}"
         if plant.get("because"):
             words += f" — {plant['because'][0].lower()}{plant['because'][1:]}"
-            words += f" ({plant['months']})" if plant.get("months") else ""
+            words += f" ({plant['months']})" if plant.get("months") not in (None, plant.get("away")) else ""
         lines += wrap(f"{plant['plant']:<{width}}  {words}", "  ", " " * (width + 4))
     return lines
 
@@ -174,12 +187,13 @@ def _reasons(finding: Mapping[str, Any]) -> list[str]:
 def _clashes(made: Mapping[str, Any]) -> list[str]:
     lines = []
     for clash in made["clashes"]:
-        axis = clash["axis"].replace("_", " ")
+        axis = CLASHES.get(clash["axis"], clash["axis"].replace("_", " "))
         who = " and ".join(clash["plants"])
         verb = "clash" if len(clash["plants"]) > 1 else "finds no place"
-        gap = f", {clash['gap']:.2g} {UNITS.get(clash['axis'], '')} short".replace("  ", " ") if clash["gap"] else ""
+        short = "apart" if len(clash["plants"]) > 1 else "short"
+        gap = f", {clash['gap']:.2g} {UNITS.get(clash['axis'], '')} {short}".replace("  ", " ") if clash["gap"] else ""
         lines += wrap(
-            f"{clash['regime']}: {who} {verb} over {axis}{gap}, first in {NAMES[clash['month'] - 1]}", "  ", "    "
+            f"{clash['regime']}: {who} {verb} over {axis}{gap}, at worst in {NAMES[clash['month'] - 1]}", "  ", "    "
         )
     return lines
 
@@ -203,7 +217,10 @@ def _window(made: Mapping[str, Any]) -> list[str]:
     lines = ["  " + " " * first + "  " + "  ".join(f"{TITLES[a]:<{widths[a]}}" for a in SHOWN_AXES)]
     for label, cells in labelled:
         lines.append("  " + f"{label:<{first}}  " + "  ".join(f"{cells[a]:<{widths[a]}}" for a in SHOWN_AXES))
-    return [*lines, "  (in brackets: one setting that was checked; aim for it rather than for the edges)"]
+    lines.append("  (in brackets: one setting that was checked; aim for it rather than for the edges)")
+    if any(window["bounds"]["night_drop"][0] < 0 for window in made["window"]):
+        lines.append("  (a drop below 0: the night may even be warmer than the day)")
+    return [*lines, *(line for says in made.get("narrow", ()) for line in wrap(says, "  ", "    "))]
 
 
 def _months(months: Sequence[int]) -> str:
@@ -212,7 +229,10 @@ def _months(months: Sequence[int]) -> str:
 
 def _cell(bounds: Sequence[float], point: float | None) -> str:
     low, high = bounds
-    span = f"{low:g}–{high:g}" if abs(low) < 1e6 and abs(high) < 1e6 else f"from {low:g}" if abs(low) < 1e6 else "any"
+    dash = " to " if low < 0 else "–"
+    span = (
+        f"{low:g}{dash}{high:g}" if abs(low) < 1e6 and abs(high) < 1e6 else f"from {low:g}" if abs(low) < 1e6 else "any"
+    )
     return f"{span} [{point:g}]" if point is not None else span
 
 

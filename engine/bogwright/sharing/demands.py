@@ -258,7 +258,10 @@ def _light_levels(profile: Profile, rest: Rest | None, lamps: Mapping[str, Any])
                 hours = _span(end.hours) if end.hours is not None else USUAL_HOURS
                 flux = (end.value, end.value)
                 if path == "light.illuminance":
-                    constant = _span(lamps.get(end.lamp or "unknown", lamps["unknown"])["lux_per_ppfd"])
+                    lamp = lamps.get(end.lamp or "unknown", lamps["unknown"])
+                    if "lux_per_ppfd" not in lamp:
+                        continue
+                    constant = _span(lamp["lux_per_ppfd"])
                     flux = (photon_flux(end.value, constant[1]), photon_flux(end.value, constant[0]))
                 span = (daily_light_integral(flux[0], hours[0]), daily_light_integral(flux[1], hours[1]))
                 found[f"{level}.{side}"] = (

@@ -138,6 +138,19 @@ def month_words(months: Iterable[int], midwinter: int) -> str:
     return ", ".join(parts)
 
 
+def both_halves(months: Iterable[int]) -> str:
+    """Plant months as the calendar has them on both halves of the world."""
+    counted = set(months)
+    if len(counted) == 12:
+        return "all year"
+    return f"{month_words(counted, 12)} in the north, {month_words(counted, 6)} in the south"
+
+
+def season_words(season: Sequence[int] | str) -> str:
+    """A season in words; ``any-time`` is that of a plant that keeps to none."""
+    return "at any time of year" if isinstance(season, str) else both_halves(season)
+
+
 def by_month(given: Mapping[str, Sequence[float]], month: int) -> tuple[float, float]:
     """The bounds for one month of a regime's entry: its own if it names the month, else ``all``."""
     low, high = given.get(str(month), given["all"])

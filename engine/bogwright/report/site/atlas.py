@@ -14,6 +14,8 @@ from bogwright.report.site.charts.pairs import Pairs
 from bogwright.report.site.charts.scales import Scales
 from bogwright.report.site.markup import slug
 from bogwright.report.site.needs import Sorted
+from bogwright.report.site.share_data import ShareData
+from bogwright.report.site.spoken import Spoken, spoken
 from bogwright.rules import Rule, parse
 
 Path = tuple[str | int, ...]
@@ -85,6 +87,16 @@ class Atlas:
     def sorted(self) -> Sorted:
         """The profiled plants by the classes of their needs."""
         return Sorted(self.bench)
+
+    @cached_property
+    def share(self) -> dict[str, Any]:
+        """The data of the share check, made once."""
+        return ShareData(self.bench, self.url).whole()
+
+    @cached_property
+    def spoken(self) -> Spoken:
+        """Which rules speak of which plants."""
+        return spoken(self.share)
 
     def url(self, entry: Entry) -> str:
         """Address of the page of a taxon, group or genus."""

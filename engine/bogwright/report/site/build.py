@@ -5,7 +5,6 @@ from __future__ import annotations
 import contextlib
 import logging
 import os
-import re
 import socket
 import sys
 from collections.abc import Callable, Iterator
@@ -14,13 +13,13 @@ from typing import Any
 
 from bogwright import data
 from bogwright.knowledge import KnowledgeError
+from bogwright.report.site.address import checked
 from bogwright.report.site.hook import MARKER, mark_folder
 from bogwright.report.site.progress import CLEAR
 
 OK, INVALID = 0, 2
 PORT = 8000
 ADDRESS_VARIABLE = "BOGWRIGHT_ADDRESS"
-_ADDRESS = re.compile(r"https?://[^\s/?#]+(?:/[^\s?#]*)?")
 
 
 def build(out: Path | None = None, strict: bool = False, address: str = "") -> int:
@@ -32,8 +31,10 @@ def build(out: Path | None = None, strict: bool = False, address: str = "") -> i
     DataNotFound.
     """
     address = address or os.environ.get(ADDRESS_VARIABLE, "")
-    if address and not _ADDRESS.fullmatch(address):
-        print(f"{address!r} is no address of a site — write it like https://example.org/plants/", file=sys.stderr)
+    try:
+        checked(address, f"--address or {ADDRESS_VARIABLE}")
+    except ValueError as error:
+        print(error, file=sys.stderr)
         return INVALID
     folder = (out or default_folder()).expanduser().resolve()
     if not _may_empty(folder):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from markupsafe import Markup
@@ -87,16 +87,19 @@ def preferred(needs: Needs, axis: Axis) -> str:
 
 def moisture(needs: Needs) -> Cell:
     """How wet the medium may be, in the words of kb/axes.yaml."""
-    return _words(needs.profile.claim("water.moisture"))
+    return stated(needs, "water.moisture")
 
 
-def _words(claim: object) -> Cell:
+def stated(needs: Needs, path: str, told: Mapping[str, str] | None = None) -> Cell:
+    """A claim in words. told : how its words are shown, where not as they stand."""
+    claim = needs.profile.claim(path)
     if not isinstance(claim, ValueClaim) or claim.unknown:
         return UNKNOWN_CELL
     if claim.readings:
         return Cell("", ("disputed",))
     held = claim.value if isinstance(claim.value, tuple) else (claim.value,)
-    return Cell(", ".join(words(one) for one in held), (claim.basis or "unknown",), _whose([claim.origin.inherited]))
+    shown = ", ".join((told or {}).get(str(one)) or words(str(one)) for one in held)
+    return Cell(shown, (claim.basis or "unknown",), _whose([claim.origin.inherited]))
 
 
 def size(needs: Needs) -> Cell:

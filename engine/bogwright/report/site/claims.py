@@ -7,15 +7,16 @@ from typing import Any, NamedTuple
 
 from markupsafe import Markup
 
-from bogwright.knowledge import BandClaim, Claim, Cue, End, Level, Outcome, RangeClaim, ValueClaim
+from bogwright.knowledge import BandClaim, Claim, Cue, End, Level, Outcome, Profile, RangeClaim, ValueClaim
 from bogwright.knowledge.problems import kb_path
 from bogwright.report.site.charts.bands import wish
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific, slug
 from bogwright.report.site.regions import named
 from bogwright.report.site.sheet import Sheet
-from bogwright.report.site.wording import CITES, OUTCOMES, calendar, figure, standing, words
+from bogwright.report.site.wording import CITES, OUTCOMES, figure, standing, words
 from bogwright.rules.says import BEYOND
 from bogwright.sharing.demands import Demand
+from bogwright.sharing.months import both_halves, season_words
 
 COLUMNS = ("prefers", "tolerates", "survives", "outside")
 EVENTS = {
@@ -187,10 +188,17 @@ def value(sheet: Sheet, claim: RangeClaim | ValueClaim) -> Markup:
         return cat(standing("disputed"), bullets(sides, class_="readings"), note)
     assert claim.basis is not None
     how = cat(standing(claim.basis), sheet.ref(claim.basis, claim.sources, claim.note, claim.origin))
-    shown = text(claim.field.path, claim.field.kind, claim.value)
+    shown = _materials(sheet, claim) or text(claim.field.path, claim.field.kind, claim.value)
     if claim.field.path in _LISTS and isinstance(claim.value, tuple):
         return cat(shown, how)
     return el("span", el("span", shown, class_="figure"), " ", how, class_="stated")
+
+
+def _materials(sheet: Sheet, claim: ValueClaim) -> Markup | None:
+    """Components of the medium as links to the pages of the materials; None for any other claim."""
+    if claim.field.path != "medium.components" or not isinstance(claim.value, tuple):
+        return None
+    return joined(sheet.link(words(key), f"materials/{key}/") for key in claim.value)
 
 
 def _told(claim: RangeClaim) -> bool:
@@ -201,7 +209,9 @@ def _told(claim: RangeClaim) -> bool:
 def text(path: str, kind: str, content: Any) -> Markup:
     """The bare value of a claim as a reader sees it."""
     if kind == "months":
-        return cat(calendar(content))
+        return cat(both_halves(content))
+    if kind == "season":
+        return cat(season_words(content))
     if kind == "steps":
         steps = (
             f"nights up to {figure(night, night, 'degC')}: days up to {figure(day, day, 'degC')}"
@@ -222,6 +232,12 @@ def text(path: str, kind: str, content: Any) -> Markup:
     return joined(map(str, items), "; " if path in _LISTS else ", ")
 
 
+def flowers(profile: Profile) -> str:
+    """When it flowers, in words; empty where that is unknown or disputed."""
+    claim = profile.claim("habit.flowering")
+    return season_words(claim.value) if isinstance(claim, ValueClaim) and claim.value else ""
+
+
 def cue_rows(path: str, cues: Mapping[str, Cue]) -> list[Row]:
     """Day-length cues kept at a path."""
     return [Row(f"{path}.{key}", f"Day length: {words(key)}", None, cue=cue) for key, cue in cues.items()]
@@ -231,6 +247,6 @@ def _cue(sheet: Sheet, cue: Cue) -> Markup:
     limits = [f"below {figure(cue.below, cue.below, 'h')}"] if cue.below is not None else []
     limits += [f"above {figure(cue.above, cue.above, 'h')}"] if cue.above is not None else []
     limits += ["growing longer"] * cue.rising + ["growing shorter"] * cue.falling
-    when = f" ({calendar(cue.months)})" if cue.months else ""
+    when = f" ({both_halves(cue.months)})" if cue.months else ""
     told = f"days {' and '.join(limits)}: {EVENTS.get(cue.event, words(cue.event))}{when}"
     return _shown(told, standing(cue.basis), sheet.ref(cue.basis, cue.sources, cue.note, cue.origin))

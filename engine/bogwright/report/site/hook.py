@@ -14,7 +14,8 @@ from xml.sax.saxutils import escape
 from bogwright import data
 from bogwright.knowledge.edition import Edition
 from bogwright.report.downloads.files import downloads
-from bogwright.report.site import data_page, indexes, links, search_page, share_page, verdict_slots
+from bogwright.report.site import compare_page, data_page, indexes, links, search_page, share_page, verdict_slots
+from bogwright.report.site.address import checked
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.pages import generate
 from bogwright.report.site.progress import Progress
@@ -68,7 +69,7 @@ class Site:
         files.append(File.generated(config, search_page.INDEX_FILE, content=search_page.index(self.atlas)))
         for made in self.downloads:
             files.append(File.generated(config, data_page.FOLDER + made.name, content=made.content))
-        for name, text in share_page.data(self.atlas):
+        for name, text in (*share_page.data(self.atlas), *compare_page.data(self.atlas)):
             files.append(File.generated(config, name, content=text))
         self.progress.begin("writing pages", len(files.documentation_pages()))
         return files
@@ -106,13 +107,10 @@ def checked_address(repository: str) -> str:
     """The configured address of the sources on the web, without a slash at its end."""
     from mkdocs.exceptions import ConfigurationError
 
-    parts = urlsplit(repository)
-    if repository and (parts.scheme not in ("http", "https") or not parts.netloc):
-        raise ConfigurationError(
-            f"the repository {repository!r} is no address — set BOGWRIGHT_REPOSITORY to one such as "
-            "https://example.org/bogwright/blob/main, or leave it empty"
-        )
-    return repository.rstrip("/")
+    try:
+        return checked(repository, "BOGWRIGHT_REPOSITORY").rstrip("/")
+    except ValueError as error:
+        raise ConfigurationError(str(error)) from None
 
 
 def mark_folder(folder: Path) -> None:

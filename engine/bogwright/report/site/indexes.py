@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 from markupsafe import Markup
 
 from bogwright.knowledge import Entry
 from bogwright.report.site.atlas import Atlas, Page
+from bogwright.report.site.claims import flowers
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
 from bogwright.report.site.members import by_name
 from bogwright.report.site.rule_pages import grave, place_of, stage_anchor
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.source_pages import STANDINGS, bibliography
 from bogwright.report.site.wording import SEVERITIES, counted, mark, thousands
+
+_MOST_OPEN = 24
 
 
 class _Named(NamedTuple):
@@ -37,7 +40,16 @@ def plants(atlas: Atlas) -> Page:
         sheet.toc.append((atlas.genus_name(genus), genus))
     species = sum(taxon.form is None for taxon in atlas.base.taxa())
     lead = f"{counted(len(atlas.genera), 'genus', 'genera')}, {counted(species, 'plant')} and the forms kept apart."
-    more = cat(lead, " Also as ", sheet.link("groups", "groups/"), " and by ", sheet.link("name", "names/"), ".")
+    more = cat(
+        lead,
+        " Also as ",
+        sheet.link("groups", "groups/"),
+        " and by ",
+        sheet.link("name", "names/"),
+        ", or ",
+        sheet.link("any of them side by side", "compare/"),
+        ".",
+    )
     body = cat(el("header", el("h1", "Plants by genus"), el("p", more), class_="title"), *sections)
     return Page(sheet.here, "Plants by genus", body, "plants/", "All plants, by genus.", (), tuple(sheet.toc))
 
@@ -69,7 +81,7 @@ def genus_without_profile(atlas: Atlas, genus: str) -> Page:
 def groups(atlas: Atlas) -> Page:
     """Horticultural groups, by genus."""
     sheet = Sheet(atlas, "groups/")
-    head = el("tr", *(el("th", title, scope="col") for title in ("group", "genus", "plants")))
+    head = el("tr", *(el("th", title, scope="col") for title in ("group", "genus", "flowers", "plants")))
     rows = []
     for group in atlas.base.groups():
         kept = [taxon for taxon in atlas.base.members(group.id) if taxon.form is None]
@@ -80,6 +92,7 @@ def groups(atlas: Atlas) -> Page:
                 "tr",
                 el("th", sheet.entry_link(group), scope="row"),
                 el("td", genus, data_label="genus"),
+                el("td", flowers(atlas.base.profile(group.id)) or "not known", data_label="flowers"),
                 el("td", names, data_label="plants"),
             )
         )
@@ -157,13 +170,26 @@ def sources(atlas: Atlas) -> Page:
     for key, meaning in STANDINGS.items():
         kept = [source for source in known if source["custom"]["standing"] == key]
         if kept:
-            items = [_source(sheet, source) for source in kept]
             word, _, told = meaning.partition(": ")
             lead = el("p", f"{told[:1].upper()}{told[1:]}. {counted(len(kept), 'source')}.", class_="dim")
-            sections.append(sheet.section(word.capitalize(), word, lead, bullets(items, class_="bibliography")))
+            sections.append(sheet.section(word.capitalize(), word, lead, *_by_letter(sheet, kept)))
     told = f"{counted(len(known), 'source')}, each with how far it was read and when, and every claim that cites it."
     body = cat(el("header", el("h1", "Sources"), el("p", told), class_="title"), *sections)
     return Page(sheet.here, "Sources", body, "sources/", "The bibliography, by standing.", (), tuple(sheet.toc))
+
+
+def _by_letter(sheet: Sheet, sources: Sequence[dict[str, Any]]) -> Iterator[Markup]:
+    """Sources folded away by the letter they begin with; a short list stands open."""
+    by_letter: dict[str, list[Markup]] = {}
+    for source in sources:
+        first = _plain(bibliography(source, short=True).striptags())[:1].upper()
+        by_letter.setdefault(first if first.isalpha() else "#", []).append(_source(sheet, source))
+    if len(sources) <= _MOST_OPEN:
+        yield bullets((item for items in by_letter.values() for item in items), class_="bibliography")
+        return
+    for letter, items in by_letter.items():
+        summary = el("summary", el("b", letter), f" {counted(len(items), 'source')}")
+        yield el("details", summary, bullets(items, class_="bibliography"), class_="fold")
 
 
 def _source(sheet: Sheet, source: dict[str, Any]) -> Markup:

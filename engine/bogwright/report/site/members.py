@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from markupsafe import Markup
 
-from bogwright.knowledge import BandClaim, Entry, Profile, ValueClaim
+from bogwright.knowledge import Entry, Profile, ValueClaim
+from bogwright.report.site import cells
 from bogwright.report.site.claims import text
 from bogwright.report.site.comparison import side_by_side
-from bogwright.report.site.markup import Text, cat, el, joined, scientific
+from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
 from bogwright.report.site.sheet import Sheet, row_anchor, shown_name
-from bogwright.report.site.wording import REST_KINDS, figure, standing
+from bogwright.report.site.wording import counted, figure, standing
 
-_COLUMNS = (
-    ("tolerated by day", "air.temperature_day"),
-    ("tolerated by night", "air.temperature_night"),
-    ("humidity", "air.humidity"),
-)
+MOST = 24  # rows of an overview that stand unfolded
+FEW = 8  # plants that are shown side by side at once
+_COLUMNS = (("by day", "temperature_day"), ("by night", "temperature_night"), ("humidity", "humidity"))
 
 
 def listing(sheet: Sheet, entry: Entry) -> Markup:
@@ -33,9 +32,19 @@ def listing(sheet: Sheet, entry: Entry) -> Markup:
             links = joined((sheet.entry_link(group) for group in groups), " · ")
             parts.append(sheet.section("Groups", "groups", el("p", links)))
     if plants:
-        beside = side_by_side if entry.kind == "group" else compared
-        parts.append(sheet.section("Plants", "members", beside(sheet, plants, f"Plants of {entry.name}")))
+        shown = _beside if entry.kind == "group" else _overview
+        parts.append(sheet.section("Plants", "members", shown(sheet, plants, f"Plants of {entry.name}")))
     return cat(*parts)
+
+
+def _beside(sheet: Sheet, plants: Sequence[Entry], caption: str) -> Markup:
+    """Plants of a group side by side; where they are many, their names come first and the table is folded away."""
+    table = side_by_side(sheet, plants, caption)
+    if len(plants) <= FEW:
+        return table
+    names = bullets(map(sheet.entry_link, plants), class_="columns")
+    summary = el("summary", el("b", f"Figures of all {len(plants)} side by side"))
+    return cat(names, el("details", summary, table, class_="fold"))
 
 
 def by_name(sheet: Sheet, genus: str) -> Markup:
@@ -44,6 +53,21 @@ def by_name(sheet: Sheet, genus: str) -> Markup:
     listed = [entry for entry in base.listed() if entry.genus == genus]
     if not listed:
         return Markup("")
+    told = (
+        "No profile yet: judged by the range of the profiled members of the group. A profile of any of them is welcome."
+    )
+    if len(listed) <= MOST:
+        return sheet.section("Known by name", "by-name", el("p", told), _names(sheet, listed, "Known by name"))
+    folds = []
+    for group, kept in _by_group(sheet, listed):
+        name: Text = shown_name(group) if group else "Judged by the whole genus"
+        summary = el("summary", el("b", name), " ", el("span", counted(len(kept), "name"), class_="told"))
+        caption = f"Known by name: {Markup(name).striptags()}"
+        folds.append(el("details", summary, _names(sheet, kept, caption), class_="fold"))
+    return sheet.section("Known by name", "by-name", el("p", told), *folds)
+
+
+def _names(sheet: Sheet, listed: Sequence[Entry], caption: str) -> Markup:
     titles = ("name", "given by", "native range", "judged as", "height", "listed in")
     head = el("tr", *(el("th", title, scope="col") for title in titles))
     rows = []
@@ -51,13 +75,9 @@ def by_name(sheet: Sheet, genus: str) -> Markup:
         synonyms = joined(scientific(name.shown) for name in entry.names if name.kind == "synonym")
         below = el("small", "synonyms: ", synonyms, class_="dim") if synonyms else ""
         name = el("th", shown_name(entry), " ", below, scope="row", id=row_anchor(entry))
-        cells = zip(titles[1:], _identity(sheet, entry), strict=True)
-        rows.append(el("tr", name, *(el("td", el("div", cell), data_label=title) for title, cell in cells)))
-    told = (
-        "No profile yet: judged by the range of the profiled members of the group. A profile of any of them is welcome."
-    )
-    table = el("table", el("caption", "Known by name"), el("thead", head), el("tbody", *rows), class_="claims members")
-    return sheet.section("Known by name", "by-name", el("p", told), table)
+        told = zip(titles[1:], _identity(sheet, entry), strict=True)
+        rows.append(el("tr", name, *(el("td", el("div", cell), data_label=title) for title, cell in told)))
+    return el("table", el("caption", caption), el("thead", head), el("tbody", *rows), class_="claims members")
 
 
 def _identity(sheet: Sheet, entry: Entry) -> tuple[Text, ...]:
@@ -111,34 +131,52 @@ def short_group(group: Entry) -> str:
 
 
 def compared(sheet: Sheet, plants: Sequence[Entry], caption: str) -> Markup:
-    """Plants side by side: tolerated temperatures, humidity and how they rest."""
-    head = el("tr", *(el("th", title, scope="col") for title in ("plant", *(title for title, _ in _COLUMNS), "rest")))
-    rows = []
+    """Tolerated temperatures, humidity and rest; plants of which the same is known share a row."""
+    axes = sheet.atlas.bench.axes
+    rows: dict[tuple[cells.Cell, ...], list[Entry]] = {}
     for plant in plants:
-        profile = sheet.atlas.base.profile(plant.id)
-        cells = [el("td", _span(profile.band(path)), data_label=title) for title, path in _COLUMNS]
-        name = el("th", sheet.entry_link(plant), scope="row", class_="form" if plant.form else None)
-        rows.append(el("tr", name, *cells, el("td", _rests(profile), data_label="rest")))
-    return el("table", el("caption", caption), el("thead", head), el("tbody", *rows), class_="claims members")
+        needs = sheet.atlas.sorted.plants[plant.id]
+        known = (*(cells.tolerated(needs, axes[axis]) for _, axis in _COLUMNS), cells.rests(needs))
+        rows.setdefault(known, []).append(plant)
+    titles = (*(title for title, _ in _COLUMNS), "rest")
+    head = el("tr", *(el("th", title, scope="col") for title in ("plant", *titles)))
+    lines = [
+        el(
+            "tr",
+            el("th", joined(map(sheet.entry_link, kept)), scope="row"),
+            *(el("td", el("div", one.markup()), data_label=title) for title, one in zip(titles, known, strict=True)),
+        )
+        for known, kept in rows.items()
+    ]
+    return el("table", el("caption", caption), el("thead", head), el("tbody", *lines), class_="claims members")
 
 
-def _span(claim: BandClaim | None) -> Text:
-    if claim is None or claim.unknown:
-        return standing("unknown")
-    low, high = claim.hull("tolerates", "low"), claim.hull("tolerates", "high")
-    if low is None and high is None:
-        return standing("unknown")
-    return figure(low[0] if low else None, high[1] if high else None, claim.field.unit)
+def _overview(sheet: Sheet, plants: Sequence[Entry], caption: str) -> Markup:
+    """Plants of a genus; those of a large one are folded away by group, under what the group tolerates."""
+    told = el("p", cells.LEGEND, class_="dim")
+    if len(plants) <= MOST:
+        return cat(told, compared(sheet, plants, caption))
+    return cat(told, *(_folded(sheet, group, kept) for group, kept in _by_group(sheet, plants)))
 
 
-def _rests(profile: Profile) -> str:
-    """Kinds of rest over its ways, the least troublesome first."""
-    seen: dict[str, None] = {}
-    for way in sorted(profile.ways.values(), key=lambda way: (way.effort, way.id)):
-        for rest in way.rests.values():
-            seen.setdefault(
-                REST_KINDS.get(rest.kind, rest.kind) + (", lifted out" if rest.where == "lifted-out" else "")
-            )
-        if not way.rests:
-            seen.setdefault("grows all year")
-    return "; ".join(seen) or "not stated"
+def _by_group(sheet: Sheet, plants: Sequence[Entry]) -> Iterator[tuple[Entry | None, list[Entry]]]:
+    """Plants by group, in the order of the groups; those of none come last."""
+    kept: dict[str | None, list[Entry]] = {}
+    for plant in plants:
+        kept.setdefault(plant.group, []).append(plant)
+    entries = sheet.atlas.base.entries
+    for group in sorted(kept, key=lambda group: (group is None, group or "")):
+        yield entries.get(group) if group else None, kept[group]
+
+
+def _folded(sheet: Sheet, group: Entry | None, plants: Sequence[Entry]) -> Markup:
+    """The plants of a group behind one line that says what the group tolerates."""
+    name = shown_name(group) if group else "Of no group"
+    told: list[Text] = [counted(len(plants), "plant")]
+    if group:
+        needs, axes = sheet.atlas.sorted.of(group), sheet.atlas.bench.axes
+        told += [cat(title, " ", cells.tolerated(needs, axes[axis]).markup()) for title, axis in _COLUMNS[:2]]
+    more = el("p", sheet.link("More of this group, and its plants one by one", sheet.atlas.url(group))) if group else ""
+    summary = el("summary", el("b", name), " ", el("span", joined(told, " · "), class_="told"))
+    table = compared(sheet, plants, f"Plants: {name}" if not group else f"Plants of {group.name}")
+    return el("details", summary, more, table, class_="fold")

@@ -156,7 +156,7 @@ def _members(sheet: Sheet, need: Need, one: Class, plants: Sequence[Entry]) -> M
     for plant in plants:
         figures = _told(_figures(atlas, need, one, atlas.sorted.plants[plant.id]))
         rows.setdefault((plant.genus, figures), []).append(plant)
-    bodies = []
+    bodies, jumps = [], []
     for genus in dict.fromkeys(genus for genus, _ in rows):
         name = sheet.link(scientific(atlas.genus_name(genus)), f"plants/{genus}/")
         lines = [
@@ -164,12 +164,15 @@ def _members(sheet: Sheet, need: Need, one: Class, plants: Sequence[Entry]) -> M
             for (of, figures), kept in rows.items()
             if of == genus
         ]
-        bodies.append(el("tbody", el("tr", el("th", name, colspan=2, scope="rowgroup")), *lines))
+        at = f"{one.id}-{genus}"
+        bodies.append(el("tbody", el("tr", el("th", name, colspan=2, scope="rowgroup")), *lines, id=at))
+        jumps.append(el("a", scientific(atlas.genus_name(genus)), href=f"#{at}"))
     head = el(
         "thead",
         el("tr", el("th", "tolerated" if need.id != "rest" else "rest", scope="col"), el("th", "plants", scope="col")),
     )
-    return el("table", el("caption", f"{need.title}: {one.title}"), head, *bodies, class_="placed")
+    table = el("table", el("caption", f"{need.title}: {one.title}"), head, *bodies, class_="placed")
+    return cat(el("p", joined(jumps, " "), class_="letters"), table) if len(jumps) > 1 else table
 
 
 def _shown(figures: Iterable[tuple[str, str, tuple[str, ...]]]) -> Markup:

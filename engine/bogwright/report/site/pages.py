@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bogwright.report.site import (
+    compare_page,
     difficulty_page,
     how_numbers_page,
     indexes,
+    lamp_pages,
+    material_pages,
     needs_pages,
     profile_pages,
     rule_pages,
@@ -22,12 +25,15 @@ from bogwright.report.site.atlas import Atlas, Page
 def generate(atlas: Atlas) -> Iterator[Page]:
     """All pages made from the knowledge, indexes first. The pages of site/pages/ are not among them."""
     yield share_page.page(atlas)
+    yield compare_page.page(atlas)
     yield indexes.plants(atlas)
     yield indexes.groups(atlas)
     yield indexes.names(atlas)
     yield indexes.rules(atlas)
     yield indexes.sources(atlas)
     yield from needs_pages.pages(atlas)
+    yield from material_pages.pages(atlas)
+    yield from lamp_pages.pages(atlas)
     yield difficulty_page.page(atlas)
     for genus in atlas.genera:
         if atlas.genus(genus) is None:

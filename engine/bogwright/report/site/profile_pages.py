@@ -10,8 +10,9 @@ from bogwright.knowledge import STAGES, BandClaim, Entry, Profile
 from bogwright.report.site import members, needs_pages, year
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.charts import glance, matrix
-from bogwright.report.site.claims import Row, cue_rows, table
+from bogwright.report.site.claims import Row, cue_rows, flowers, table
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, slug
+from bogwright.report.site.rule_pages import grave, rule_link
 from bogwright.report.site.sheet import Sheet, kind_word, shown_name
 from bogwright.report.site.wording import CITES, RANKS, counted, words
 from bogwright.sharing.demands import Demand, floats
@@ -36,6 +37,7 @@ CARE = (
     ("Health", "health", ("health",)),
     ("Law and cautions", "law", ("law", "people")),
 )
+_WHEN = {"always": "", "some years": " (in some of its years)", "neighbour": " (of what stands beside it)"}
 TITLES = {"identity.range": "Native range"}
 ASKS = (("Air", "air"), ("Light", "light"), ("Water", "water"))
 
@@ -82,11 +84,22 @@ def _head(sheet: Sheet, profile: Profile) -> Markup:
     if entry.kind == "taxon":
         listed = profile.value("law.cites") if profile.claim("law.cites") else None
         facts += [f"CITES: {CITES[listed]}" if listed else "", _founded(profile)]
+    when = flowers(profile)
+    facts.append(f"Flowers {when}" if when else "")
     lead.append(el("p", ". ".join(fact[:1].upper() + fact[1:] for fact in facts if fact) + ".", class_="dim"))
     if entry.outline:
         told = "Only the identity of this plant is known. What it asks is taken from its group."
         lead.append(el("p", told, class_="callout"))
+    if entry.kind == "taxon":
+        lead.append(_onward(sheet, entry))
     return el("header", el("h1", title), *lead, class_="title")
+
+
+def _onward(sheet: Sheet, entry: Entry) -> Markup:
+    """Where this plant can be taken as a choice."""
+    compare = el("a", "Compare it with others", href=f"{sheet.target('compare/')}?plants={entry.id}")
+    share = el("a", "What can it share a case with?", href=f"{sheet.target('share/')}?plants={entry.id}")
+    return el("p", compare, " · ", share, class_="onward")
 
 
 def _founded(profile: Profile) -> str:
@@ -113,8 +126,11 @@ def _body(sheet: Sheet, profile: Profile) -> Markup:
     entry = profile.entry
     paths = sheet.atlas.in_order(profile, profile.fields())
     demands = _demands(sheet.atlas, profile) if entry.kind == "taxon" else {}
-    parts: list[Text] = [members.listing(sheet, entry), matrix.section(sheet, entry)]
-    parts.append(glance.section(sheet, profile, demands, _core(profile)))
+    glanced = entry.kind == "taxon" and not sheet.atlas.base.differing_forms(entry.id)
+    parts: list[Text] = [glance.section(sheet, profile, demands, _core(profile))] if glanced else []
+    parts += [members.listing(sheet, entry), matrix.section(sheet, entry)]
+    if not glanced:
+        parts.append(glance.section(sheet, profile, demands, _core(profile)))
     parts.append(_claims(sheet, profile, "Identity", "identity", [("", _rows(profile, paths, ("identity",)))]))
     asks = [(title, _asks(sheet, profile, demands, paths, part)) for title, part in ASKS]
     parts.append(_claims(sheet, profile, "What it asks in growth", "asks", asks))
@@ -135,6 +151,7 @@ def _body(sheet: Sheet, profile: Profile) -> Markup:
         parts.append(members.by_name(sheet, entry.genus))
     if entry.kind == "taxon":
         parts.append(sheet.section("Among other plants", "among", needs_pages.stands_in(sheet, entry)))
+        parts.append(sheet.section("Rules", "rules", _spoken(sheet, entry)))
     parts.append(_mend(sheet, entry))
     return joined(parts, "")
 
@@ -209,6 +226,19 @@ def _stages(sheet: Sheet, profile: Profile) -> Markup:
         rows = [Row(f"stages.{stage}.{path}", _called(grown, path), grown.claim(path)) for path in paths]
         groups.append((stage.capitalize(), rows))
     return _claims(sheet, profile, "At other stages", "stages", groups)
+
+
+def _spoken(sheet: Sheet, entry: Entry) -> Markup:
+    """The rules that speak of a plant, for its page."""
+    found = sheet.atlas.spoken.rules.get(entry.id, {})
+    known = sheet.atlas.rules
+    items = [cat(rule_link(sheet, rule), " ", grave(known[rule][0]), _WHEN[when]) for rule, when in found.items()]
+    told = cat(
+        "They hold whatever the enclosure. What its air, light and water must be, ",
+        sheet.link("other rules", "rules/"),
+        " hold against the figures above.",
+    )
+    return cat(el("p", told), bullets(items) if items else el("p", "None.", class_="dim"))
 
 
 def _mend(sheet: Sheet, entry: Entry) -> Markup:

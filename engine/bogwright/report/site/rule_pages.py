@@ -8,14 +8,16 @@ from markupsafe import Markup
 
 from bogwright.knowledge.documents import Record
 from bogwright.report.site.atlas import Atlas, Page
-from bogwright.report.site.markup import Text, bullets, cat, el, joined
+from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
+from bogwright.report.site.share_data import JUDGED_KINDS
 from bogwright.report.site.sheet import Sheet
-from bogwright.report.site.wording import figure, or_list, severity, standing, words
+from bogwright.report.site.wording import counted, figure, or_list, severity, standing, words
 from bogwright.rules import Rule
 from bogwright.rules.fields import Kind
 from bogwright.rules.model import AnyOf, Condition, Example, Leaf, TagOn
 from bogwright.rules.says import SLOT
 
+MOST = 24  # plants that are named at once
 _ORDERINGS = {"below": "is below", "at-most": "is at most", "at-least": "is at least", "above": "is above"}
 _NAMED = " as the grower named it"
 _UNKNOWN = {
@@ -34,6 +36,7 @@ def page(atlas: Atlas, rule: Rule, record: Record) -> Page:
     parts.append(sheet.section("What follows", "says", *_outcome(sheet, rule, kind)))
     parts.append(sheet.section("Why", "why", el("p", sheet.prose(rule.why)), _basis(sheet, rule)))
     parts.append(sheet.section("Examples", "examples", *_examples(rule, kind)))
+    parts.append(sheet.section("Plants", "plants", _plants(sheet, rule)))
     line = record.positions.value(rule.path)[0]
     file = sheet.file(record.name, line)
     mend = sheet.link("How to correct it", "correcting/")
@@ -42,6 +45,29 @@ def page(atlas: Atlas, rule: Rule, record: Record) -> Page:
     stage = place_of(record)[0]
     trail = (("Rules", "rules/", ""), (stage.capitalize(), "rules/", stage_anchor(stage)))
     return Page(sheet.here, rule.title, cat(*parts), "rules/", rule.why, trail, tuple(sheet.toc))
+
+
+def _plants(sheet: Sheet, rule: Rule) -> Markup:
+    """The plants a rule speaks of, for its page; many are folded away by genus."""
+    if rule.kind not in JUDGED_KINDS or rule.kind == "case.group":
+        return el(
+            "p", "Which plants it means hangs on their enclosure or company, so none is named here.", class_="dim"
+        )
+    entries = [sheet.atlas.base.entries[one] for one in sheet.atlas.spoken.plants.get(rule.id, ())]
+    plants = [one for one in entries if not one.listed]
+    by_name = len(entries) - len(plants)
+    more: Text = el("p", f"And {counted(by_name, 'plant')} known by name only.", class_="dim") if by_name else ""
+    if not plants:
+        return cat(el("p", "No profiled plant by itself.", class_="dim"), more)
+    if len(plants) <= MOST:
+        return cat(bullets(map(sheet.entry_link, plants), class_="columns"), more)
+    folds = []
+    for genus in sorted({one.genus for one in plants}):
+        kept = [one for one in plants if one.genus == genus]
+        name = el("b", scientific(sheet.atlas.genus_name(genus)))
+        summary = el("summary", name, " ", counted(len(kept), "plant"))
+        folds.append(el("details", summary, el("p", joined(map(sheet.entry_link, kept))), class_="fold names"))
+    return cat(el("p", counted(len(plants), "profiled plant"), "."), *folds, more)
 
 
 def place_of(record: Record) -> tuple[str, str]:

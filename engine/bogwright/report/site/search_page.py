@@ -86,7 +86,7 @@ def _pages(atlas: Atlas) -> Iterator[tuple[str, str, str, str, list[tuple[int, s
     for entry in atlas.base.entries.values():
         url = atlas.url(entry) + (f"#{row_anchor(entry)}" if entry.listed else "")
         told = f"_{atlas.genus_name(entry.genus)}_" if entry.kind == "group" else ""
-        yield _kind(entry), url, _marked(shown_name(entry)), told, list(_names(entry))
+        yield _kind(entry), url, _marked(shown_name(entry)), told, [*_names(entry), *_of_genus(atlas, entry)]
     for rule, record in atlas.rules.values():
         yield "rule", f"rules/{rule.id}/", rule.title, ", ".join(place_of(record)), []
     for source in atlas.base.sources().values():
@@ -117,6 +117,18 @@ def _names(entry: Entry) -> Iterator[tuple[int, str]]:
         elif name.kind == "synonym":
             yield RELATIONS.index("synonym"), _marked(scientific(name.shown))
         else:
+            yield RELATIONS.index("common name"), name.shown
+
+
+def _of_genus(atlas: Atlas, entry: Entry) -> Iterator[tuple[int, str]]:
+    """The common names of a genus, for its only species: whoever asks for them mostly wants the plant."""
+    genus = atlas.genus(entry.genus)
+    species = [one for one in (*atlas.base.taxa(), *atlas.base.listed()) if one.genus == entry.genus and not one.form]
+    if genus is None or species != [entry]:
+        return
+    own = {name.key for name in entry.names}
+    for name in genus.names:
+        if name.kind == "common" and name.key not in own:
             yield RELATIONS.index("common name"), name.shown
 
 

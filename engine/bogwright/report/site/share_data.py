@@ -108,9 +108,11 @@ class ShareData:
             "id": entry.id,
             "name": entry.name,
             "url": self.url(entry),
-            "known": "name-only" if entry.listed else "profile",
+            "known": "name-only" if entry.outline else "profile",
             **self._asking(entry, profile),
         }
+        if entry.form is not None and not entry.differs:
+            made["likeSpecies"] = True
         common = profile.value("identity.common_names") or ()
         if common:
             made["common"] = list(common)

@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
-from bogwright.report.site.share_data import JUDGED_KINDS, ShareData
+from bogwright.report.site.share_data import JUDGED_KINDS
 from bogwright.report.site.sheet import Sheet
 
 URL = "share/"
@@ -35,7 +35,7 @@ def page(atlas: Atlas) -> Page:
     lead = "Choose plants and see whether one enclosure can serve them all, month by month, and what to build."
     body = cat(
         el("header", el("h1", "Share check"), el("p", lead), class_="title"),
-        _without_script(sheet),
+        without_script(_alone(sheet)),
         el("div", id="share-state", class_="share-state", role="status"),
         Markup('<div id="share" class="share" data-root="{}" hidden>{}{}</div>').format(
             sheet.target(""), _chooser(sheet, atlas), _answer(sheet)
@@ -51,32 +51,35 @@ def data(atlas: Atlas) -> Iterator[tuple[str, str]]:
         {"id": rule.id, "title": rule.title, "url": f"rules/{rule.id}/", "judged": rule.kind in JUDGED_KINDS}
         for rule, _ in atlas.rules.values()
     ]
-    for name, made in (("share", ShareData(atlas.bench, atlas.url).whole()), ("rules", rules)):
+    for name, made in (("share", atlas.share), ("rules", rules)):
         yield f"data/{name}.json", json.dumps(made, ensure_ascii=False, separators=(",", ":"))
 
 
-def _without_script(sheet: Sheet) -> Markup:
+def _alone(sheet: Sheet) -> Markup:
     command = el("code", 'bogwright judge "Drosera capensis" "Dionaea muscipula"')
-    told = cat(
-        "This page judges in your browser and needs its script. Without it, the program judges the same way on your "
-        "computer: ",
+    return cat(
+        "Without it, the program judges the same way on your computer: ",
         command,
         ". What each plant asks stands on its own page, under ",
         sheet.link("Plants", "plants/"),
         ".",
     )
-    return el("noscript", el("p", told, class_="callout"))
 
 
-def _chooser(sheet: Sheet, atlas: Atlas) -> Markup:
-    """Form, chosen plants and the half of the world."""
+def without_script(told: Markup) -> Markup:
+    """What a page that works in the browser says to a reader without scripts. told : where to turn instead."""
+    return el("noscript", el("p", "This page works in your browser and needs its script. ", told, class_="callout"))
+
+
+def choose_form() -> Markup:
+    """The field in which plants are chosen by typing; site/theme/js/share/page_choose.js makes it work."""
     field = Markup(
         '<div class="combo"><input id="plant" type="text" role="combobox" aria-autocomplete="list" '
         'aria-expanded="false" aria-controls="plant-options" aria-describedby="plant-help plant-error" '
         'autocomplete="off" autocapitalize="none" spellcheck="false" enterkeyhint="done">'
         '<ul id="plant-options" role="listbox" aria-label="Plants that match" hidden></ul></div>'
     )
-    form = el(
+    return el(
         "form",
         el("label", "Add a plant", for_="plant"),
         el("div", field, el("button", "Add", type="submit"), class_="combo-row"),
@@ -90,6 +93,10 @@ def _chooser(sheet: Sheet, atlas: Atlas) -> Markup:
         id="choose",
         autocomplete="off",
     )
+
+
+def _chooser(sheet: Sheet, atlas: Atlas) -> Markup:
+    """Form, chosen plants and the half of the world."""
     half = el(
         "fieldset",
         el("legend", "Months as in the"),
@@ -113,7 +120,7 @@ def _chooser(sheet: Sheet, atlas: Atlas) -> Markup:
         " before you build. Never release plants, water or moss from a tray.",
         class_="dim",
     )
-    return el("div", form, chosen, empty, half, cautions, class_="share-choice")
+    return el("div", choose_form(), chosen, empty, half, cautions, class_="share-choice")
 
 
 def _example(atlas: Atlas, title: str, ids: tuple[str, ...]) -> Markup:

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup
 
+from bogwright.knowledge.fields import Field
 from bogwright.knowledge.statistics import BASES, statistics
 from bogwright.report.site.atlas import Atlas, Page
-from bogwright.report.site.markup import Text, el, scientific
+from bogwright.report.site.markup import Text, cat, el, scientific
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import standing, thousands
 from bogwright.report.statistics import SETS, share
@@ -40,9 +41,10 @@ def page(atlas: Atlas) -> Page:
         for word, count in made["sources"]["by_standing"].items()
     )
     heads = ("standing", "sources", "share of sources", "best standing of claims")
-    parts.append(sheet.section("Sources", "sources", _table(heads, sources)))
+    told = "Those that a claim on care cites; names, ranges and rules cite more."
+    parts.append(sheet.section("Sources", "sources", el("p", told), _table(heads, sources)))
     fields = (
-        (field.path, thousands(sum(counts.values())), *_shares({**counts, "total": sum(counts.values())}))
+        (_field(field), thousands(sum(counts.values())), *_shares({**counts, "total": sum(counts.values())}))
         for field in atlas.base.fields.below("")
         if (counts := made["fields"].get(field.path))
     )
@@ -64,19 +66,23 @@ def page(atlas: Atlas) -> Page:
     return Page(sheet.here, "Statistics", Markup("").join(parts), "statistics/", about, (), tuple(sheet.toc))
 
 
+def _field(field: Field) -> Markup:
+    """A field by its title, with its path as the files have it."""
+    return cat(field.title, " ", el("code", field.path))
+
+
 def _shares(counts: dict[str, int]) -> list[str]:
     return [share(counts[basis], counts["total"]) for basis in BASES]
 
 
 def _table(heads: Sequence[Text], rows: Iterable[Sequence[Text]]) -> Markup:
     names = [el("th", head, scope="col") for head in heads]
-    labels = [Markup(head).striptags() for head in heads]
     body = (
         el(
             "tr",
             el("th", row[0], scope="row"),
-            *(el("td", cell, data_label=label) for cell, label in zip(row[1:], labels[1:], strict=True)),
+            *(el("td", cell) for cell in row[1:]),
         )
         for row in rows
     )
-    return el("table", el("thead", el("tr", *names)), el("tbody", *body), class_="claims members")
+    return el("table", el("thead", el("tr", *names)), el("tbody", *body), class_="tally")

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from markupsafe import Markup
 
 from bogwright.report.site.markup import el, joined
 from bogwright.rules.says import BEYOND, interval
-from bogwright.sharing.months import month_words
 
 # standing: mark, word, what it means
 STANDINGS = {
@@ -55,14 +54,6 @@ def figure(low: float | None, high: float | None, unit: str | None) -> str:
     shown = interval(least, most, {"K": "degC", None: ""}.get(unit, unit or ""))
     shown = _LONG.sub(lambda found: thousands(int(found[0])), shown)
     return _UNIT.sub("\u00a0", shown)
-
-
-def calendar(months: Iterable[int]) -> str:
-    """Months counted from midwinter, as the calendar has them on both halves of the world."""
-    counted = sorted(set(months))
-    if len(counted) == 12:
-        return "all year"
-    return f"{month_words(counted, 12)} in the north, {month_words(counted, 6)} in the south"
 
 
 def mark(table: dict[str, tuple[str, str, str]], key: str, group: str) -> Markup:

@@ -19,12 +19,13 @@ _PARTS = (
 )
 LEGEND = (
     "Months are counted from the local midwinter: the upper names hold in the north, the lower in the south. "
-    "Filled: it rests. Hatched: the rest may lie here. Line: it grows. Dashed outline: from memory."
+    "Filled: it rests, flowers or is worked on. Hatched: it may. Line: it grows. A dot in a month: flowers; a wedge: "
+    "seed is sown. Dashed outline: from memory."
 )
 
 
 def ways(sheet: Sheet, profile: Profile) -> Markup:
-    """All ways, least trouble first, and the seasons of growth and work."""
+    """All ways, least trouble first, and the seasons of flowers and work."""
     seasons = months.seasons(profile)
     if not profile.ways:
         return cat(el("p", "Nobody has written down a way through the year yet.", class_="dim"), seasons)

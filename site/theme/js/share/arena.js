@@ -1,5 +1,5 @@
-// The joint search: a branch and bound over the plants' years, each with its cost [lift-outs, effort]. Pairs that no setting of some month can meet are pruned
-// beforehand; what passes every pair is still checked as a group, month by month.
+// The joint search: a branch and bound over the plants' years, each with its cost [lift-outs, effort]. Pairs that no
+// setting of some month can meet are pruned beforehand; what passes every pair is still checked as a group, month by month.
 
 const NODE_LIMIT = 20000;
 const QUICK_NODES = 60;
@@ -14,55 +14,89 @@ export class Yearbook {
     this.regime = regime;
     this.frame = frame;
     this.error = error;
+    this._alone = regime.boxes.map((box, m) => (m && box === regime.boxes[m - 1] ? null : new Map()));
+    this._alone.forEach((known, m) => { this._alone[m] = known ?? this._alone[m - 1]; });
     this._open = new Map();
     this._months = new Map();
+    this._pairs = new Map();
   }
 
   meets(box) {
     return this.frame.feasible(box, this.error);
   }
 
-  /** Years worth trying, easiest first; one away as long and longer at the same cost replaces others. */
+  /** Years worth trying under the regime, easiest first. */
   options(years) {
     let found = this._open.get(years);
     if (!found) {
-      const suits = (box, m) => !box || this.meets(this.frame.both(this.regime.boxes[m], box));
-      const alone = years.filter((y) => y.boxes.every(suits));
-      alone.sort((a, b) => (less(a.cost, b.cost) ? -1 : less(b.cost, a.cost) ? 1 : 0));
-      const kept = alone.filter((y) => !alone.some((other) => covers(other, y)));
-      found = kept.map((year, place) => ({ ...year, place, partners: new Map() }));
+      const alone = tried(years).filter((y) => y.boxes.every((box, m) => !box || this.suits(m, box)));
+      found = alone.map(({ cost, boxes }, place) => ({ cost, boxes, place, partners: new Map() }));
       this._open.set(years, found);
     }
     return found;
+  }
+
+  suits(m, box) {
+    const known = this._alone[m];
+    let suits = known.get(box);
+    if (suits === undefined) {
+      suits = this.frame.together(this.regime.boxes[m], box, this.error);
+      known.set(box, suits);
+    }
+    return suits;
+  }
+
+  /** Whether some option of one meets some option of the other. */
+  meet(years, other) {
+    let known = this._pairs.get(years);
+    if (!known) this._pairs.set(years, (known = new Map()));
+    let met = known.get(other);
+    if (met === undefined) {
+      met = this.options(years).some((option) => this.partners(option, other).includes(1));
+      known.set(other, met);
+    }
+    return met;
   }
 
   /** For each option of `other`: 1 where some setting of every month meets it together with `option`. */
   partners(option, other) {
     let mask = option.partners.get(other);
     if (!mask) {
-      const theirs = this.options(other);
-      mask = new Uint8Array(theirs.length).fill(1);
+      mask = new Uint8Array(this.options(other).length).fill(1);
       const months = this._byBox(other);
       for (let m = 0; m < 12; m++) {
-        if (!option.boxes[m]) continue;
-        const mine = this.frame.both(this.regime.boxes[m], option.boxes[m]);
-        for (const [box, places] of months[m]) {
-          if (box && !this.meets(this.frame.both(mine, box))) for (const place of places) mask[place] = 0;
-        }
+        const box = option.boxes[m];
+        if (!box) continue;
+        for (const place of this._refused(months[m], m, box)) mask[place] = 0;
       }
       option.partners.set(other, mask);
     }
     return mask;
   }
 
+  /** Places of the options that a box cannot be met with in a month. */
+  _refused({ asked, refused }, m, box) {
+    let places = refused.get(box);
+    if (!places) {
+      const mine = this.frame.both(this.regime.boxes[m], box);
+      places = [];
+      for (const [theirs, at] of asked) if (!this.frame.together(mine, theirs, this.error)) places.push(...at);
+      refused.set(box, places);
+    }
+    return places;
+  }
+
+  /** Each month's boxes among the options, with the places of those that ask it. */
   _byBox(years) {
     let months = this._months.get(years);
     if (!months) {
-      months = Array.from({ length: 12 }, () => new Map());
+      months = Array.from({ length: 12 }, () => ({ asked: new Map(), refused: new Map() }));
       for (const { boxes, place } of this.options(years)) {
         boxes.forEach((box, m) => {
-          if (!months[m].has(box)) months[m].set(box, []);
-          months[m].get(box).push(place);
+          if (!box) return;
+          const { asked } = months[m];
+          if (!asked.has(box)) asked.set(box, []);
+          asked.get(box).push(place);
         });
       }
       this._months.set(years, months);
@@ -94,6 +128,7 @@ class Arena {
   search(ids, first = false) {
     const least = this.least(ids);
     if (!least) return { fit: null, finished: true };
+    if (!this._pairwise(ids)) return { fit: null, finished: true };
     const domains = new Map(ids.map((i) => [i, this.options(i)]));
     // most groups that can be served are served without going back: then nothing need be pruned beforehand
     let found = this._branch(domains, first, QUICK_NODES);
@@ -113,6 +148,12 @@ class Arena {
 
   _partners(option, other) {
     return this.book.partners(option, this.plants.get(other).years);
+  }
+
+  /** Whether every two of them meet. */
+  _pairwise(ids) {
+    const years = ids.map((i) => this.plants.get(i).years);
+    return years.every((one, n) => years.every((other, k) => k <= n || this.book.meet(one, other)));
   }
 
   /** Remove years without a partner in some other plant until none is left to remove; false when a plant runs out. */
@@ -244,8 +285,22 @@ export class Arenas {
   }
 }
 
+const TRIED = new WeakMap();
+
+/** Years easiest first; one away as long and longer at the same cost replaces others, under whatever regime. */
+function tried(years) {
+  let found = TRIED.get(years);
+  if (!found) {
+    found = years.filter((y) => !years.some((other) => covers(other, y)));
+    found.sort((a, b) => (less(a.cost, b.cost) ? -1 : less(b.cost, a.cost) ? 1 : 0));
+    TRIED.set(years, found);
+  }
+  return found;
+}
+
 /** Whether year `other` asks no more than `year` in any month at the same cost, being away where they differ. */
 function covers(other, year) {
-  if (!(other.absent.size > year.absent.size && [...year.absent].every((m) => other.absent.has(m)))) return false;
-  return equal(other.cost, year.cost) && other.boxes.every((box, m) => !box || box === year.boxes[m]);
+  if (!(other.absent.size > year.absent.size && equal(other.cost, year.cost))) return false;
+  if (!other.boxes.every((box, m) => !box || box === year.boxes[m])) return false;
+  return [...year.absent].every((m) => other.absent.has(m));
 }

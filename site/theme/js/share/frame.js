@@ -78,12 +78,28 @@ export class Frame {
     return met;
   }
 
-  _feasible(box, error) {
-    const { lows, highs } = box;
-    if (lows.some((low, k) => low > highs[k])) return false;
-    for (const [left, right, result] of this.differences) {
-      if (highs[left] - lows[right] < lows[result] || lows[left] - highs[right] > highs[result]) return false;
+  /** The same of what two boxes leave, which is made only where falling limits must be looked at. */
+  together(a, b, error) {
+    if (!this._open(a, b)) return false;
+    return (!a.steps.length && !b.steps.length) || this.feasible(this.both(a, b), error);
+  }
+
+  /** Whether two boxes leave something between every lower and upper end, couplings heeded. */
+  _open(a, b) {
+    for (let k = 0; k < a.lows.length; k++) {
+      if (Math.max(a.lows[k], b.lows[k]) > Math.min(a.highs[k], b.highs[k])) return false;
     }
+    for (const [left, right, result] of this.differences) {
+      const most = Math.min(a.highs[left], b.highs[left]) - Math.max(a.lows[right], b.lows[right]);
+      const least = Math.max(a.lows[left], b.lows[left]) - Math.min(a.highs[right], b.highs[right]);
+      if (most < Math.max(a.lows[result], b.lows[result])) return false;
+      if (least > Math.min(a.highs[result], b.highs[result])) return false;
+    }
+    return true;
+  }
+
+  _feasible(box, error) {
+    if (!this._open(box, box)) return false;
     if (!box.steps.length) return true;
     const tight = this.tightened(box);
     const day = tight.lows[this.stepped[0]], night = tight.lows[this.stepped[1]];

@@ -3,21 +3,24 @@
 import { beds, lightPlaces } from "./beds.js";
 import { clashes, drops } from "./conflicts.js";
 import { ofYear } from "./knowledge.js";
+import { margin } from "./margin.js";
 
 export const VERDICTS = ["sound", "conditional", "unproven", "unsound"];
-const LEVELS = ["full", "half", "slow", "none"];
+export const LEVELS = ["full", "half", "slow", "none"];
 const SEVERITIES = ["note", "caution", "condition", "blocker"];
 const NONE = LEVELS.length - 1;
 const SLOW = NONE - 1;
 const MILDEST = 2; // the strictness at which clashes and leave-outs are sought
 
-/** Judge plants by id; see the fields of the answer below. explain: also find clashes and what to leave out. */
-export function judge(knowledge, ids, explain = true) {
-  const whole = judged(knowledge, ids.map((id) => knowledge.asking(id)), explain);
+/** Judge plants by id; see the fields of the answer below. explain: also find clashes and what to leave
+ * out. roomy: also how much room the fit leaves.
+ */
+export function judge(knowledge, ids, explain = true, roomy = explain) {
+  const whole = judged(knowledge, ids.map((id) => knowledge.asking(id)), explain, roomy);
   const readings = apart(knowledge, ids, whole);
   const verdict = readings.length ? worst(readings.map((r) => r.verdict)) : whole.verdict;
   const main = readings.reduce((hard, r) => (rank(r.verdict) > rank(hard.verdict) ? r.answer : hard), readings[0]?.answer ?? whole);
-  return { ...main, verdict, readings: readings.map(({ label, verdict }) => ({ label, verdict })) };
+  return { ...main, room: whole.room, verdict, readings: readings.map(({ label, verdict }) => ({ label, verdict })) };
 }
 
 const rank = (verdict) => VERDICTS.indexOf(verdict);
@@ -28,13 +31,13 @@ function worst(verdicts) {
 }
 
 /** One judgement with every open end spread as wide as its readings. */
-function judged(knowledge, askings, explain) {
+function judged(knowledge, askings, explain, roomy) {
   const ids = askings.map((a) => a.id);
   const { level, fit, finished } = ladder(knowledge, askings);
   const possible = possibleLevel(knowledge, askings, level);
   const answer = {
     level: LEVELS[level], regime: null, years: [], windows: null, points: null, beds: [], lights: lightPlaces(askings),
-    clashes: [], drops: [], findings: [],
+    room: null, clashes: [], drops: [], findings: [],
   };
   let found = [];
   if (fit) {
@@ -43,6 +46,7 @@ function judged(knowledge, askings, explain) {
     answer.years = chosen.map(shownYear);
     answer.beds = beds(chosen, knowledge.data.moisture);
     Object.assign(answer, windows(knowledge, chosen, fit, knowledge.data.errors[level]));
+    if (roomy) answer.room = room(knowledge, chosen, fit, level);
     const own = new Set(answer.beds.slice(1).flat());
     for (const { asking, year } of chosen) {
       const set = ofYear(own.has(asking.id) ? asking.ask.own : asking.ask.shared, year.number);
@@ -92,7 +96,7 @@ function ladder(knowledge, askings) {
 }
 
 /** The strictest level that could be shared if every figure in doubt fell the plants' way. */
-function possibleLevel(knowledge, askings, most) {
+export function possibleLevel(knowledge, askings, most = NONE) {
   const ids = askings.map((a) => a.id);
   for (let level = 0; level < most; level++) {
     if (knowledge.arenas(askings, SLOW + 1 + level).serves(ids)) return level;
@@ -130,7 +134,7 @@ function shownYear({ asking, year }) {
 const monthsOf = (year, asking) => year.phases.flatMap((phase, m) => (asking.ask.phases[phase].rest ? [m] : []));
 
 /** What neighbours do to each other, by their traits and difference in height. */
-function neighbours(knowledge, askings) {
+export function neighbours(knowledge, askings) {
   const { bounds, cells } = knowledge.data.pairs;
   const found = [];
   for (const first of askings) {
@@ -201,24 +205,9 @@ function picks(counts) {
   return counts.reduce((all, count) => all.flatMap((pick) => Array.from({ length: count }, (_, n) => [...pick, n])), [[]]);
 }
 
-/** What else would fit: every other plant that can be added, with its verdict and the room the windows keep. */
-export function* others(knowledge, ids) {
-  for (const { id, known } of knowledge.plants) {
-    if (ids.includes(id) || known === "name-only") continue;
-    const askings = [...ids, id].map((one) => knowledge.asking(one));
-    if (possibleLevel(knowledge, askings, NONE) === NONE) {
-      yield { id, verdict: "unsound", margin: 0 };
-      continue;
-    }
-    const answer = judge(knowledge, [...ids, id], false);
-    yield { id, verdict: answer.verdict, margin: answer.windows ? room(knowledge, answer.windows) : 0 };
-  }
-}
-
-/** The least width of any month's window over its axes, as a share of the axis's own range. */
-function room({ frame }, months) {
-  return Math.min(...months.flatMap((month) => frame.order.map((axis, k) => {
-    const whole = frame.high[k] - frame.low[k];
-    return whole < LIMIT ? (month[axis][1] - month[axis][0]) / whole : 1;
-  })));
+/** The room that the fit leaves, how much of it is the last plant's own, and what the fit costs. */
+function room(knowledge, chosen, fit, level) {
+  const ids = chosen.map(({ asking }) => asking.id);
+  const left = (movers) => margin(knowledge, chosen, fit, level, movers);
+  return { margin: left(ids), own: left(ids.slice(-1)), cost: fit.cost };
 }

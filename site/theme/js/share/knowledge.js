@@ -3,12 +3,15 @@
 import { Arenas, Yearbook } from "./arena.js";
 import { Frame } from "./frame.js";
 
-/** Fetch data/share.json. Rejects when it cannot be had. */
-export async function load(url) {
+/** The text of a file. Rejects when it cannot be had. */
+export async function fetched(url) {
   const answer = await fetch(url);
   if (!answer.ok) throw new Error(`${url}: ${answer.status} ${answer.statusText}`);
-  return new Knowledge(await answer.json());
+  return answer.text();
 }
+
+/** Fetch and read data/share.json. */
+export const load = async (url) => new Knowledge(JSON.parse(await fetched(url)));
 
 export class Knowledge {
   constructor(data) {
@@ -16,12 +19,39 @@ export class Knowledge {
     this.axes = data.axes;
     this.plants = data.plants;
     this.rules = data.rules;
-    this.frame = new Frame(data.frame);
-    this.boxes = data.boxes.map((box) => this.frame.read(box));
-    this.regimes = data.regimes.map((r) => ({ ...r, boxes: r.boxes.map((b) => this.boxes[b]) }));
     this._byId = new Map(data.plants.map((p) => [p.id, p]));
     this._candidates = new Map();
-    this._books = data.errors.concat(data.errors).map((error) => this.regimes.map((r) => new Yearbook(r, this.frame, error)));
+  }
+
+  // what only a search needs is read when the first begins: the page itself searches nothing where it has a worker
+
+  get frame() {
+    return (this._frame ??= new Frame(this.data.frame));
+  }
+
+  get boxes() {
+    return (this._boxes ??= this.data.boxes.map((box) => this.frame.read(box)));
+  }
+
+  get regimes() {
+    return (this._regimes ??= this.data.regimes.map((r) => ({ ...r, boxes: r.boxes.map((b) => this.boxes[b]) })));
+  }
+
+  /** Yearbooks of every regime by strictness; those that keep the same share of the control error clear are one. */
+  get books() {
+    if (!this._books) {
+      const { errors } = this.data;
+      const made = (error) => this.regimes.map((r) => new Yearbook(r, this.frame, error));
+      const byError = new Map(errors.map((error) => [error, made(error)]));
+      this._books = [...errors, ...errors].map((error) => byError.get(error));
+    }
+    return this._books;
+  }
+
+  /** Itself, with all of that read. */
+  prepared() {
+    this.books;
+    return this;
   }
 
   plant(id) {
@@ -37,10 +67,11 @@ export class Knowledge {
 
   /** Its years at a strictness (0-2 certain, 3-5 at best), years that ask the same of every month collapsed. */
   candidate(asking, strictness) {
-    const key = `${asking.number} ${strictness}`;
+    const places = asking.ask.phases.map((phase) => phase.boxes[strictness]);
+    const key = `${asking.ask.years} ${places}`; // what asks the same is known the same, at whatever strictness
     let years = this._candidates.get(key);
     if (!years) {
-      const boxes = asking.ask.phases.map((phase) => this.boxes[phase.boxes[strictness]]);
+      const boxes = places.map((place) => this.boxes[place]);
       const seen = new Map();
       this.data.years[asking.ask.years].forEach(([effort, phases, away], number) => {
         const absent = new Set(away);
@@ -56,7 +87,7 @@ export class Knowledge {
 
   /** Plants, as `asking` gives them, under every regime at a strictness. */
   arenas(askings, strictness) {
-    return new Arenas(askings.map((a) => this.candidate(a, strictness)), this._books[strictness]);
+    return new Arenas(askings.map((a) => this.candidate(a, strictness)), this.books[strictness]);
   }
 
   findings(set) {

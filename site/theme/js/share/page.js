@@ -1,18 +1,19 @@
 /** The share check: keeps the choice, its address and the answer together. */
 
 import { bands } from "./bands.js";
-import { judge, others as fitting } from "./judge.js";
-import { load } from "./knowledge.js";
+import { Knowledge, fetched } from "./knowledge.js";
 import { MOST_PLANTS, readAddress, writeAddress } from "./page_address.js";
 import { answer, unjudged, verdict } from "./page_answer.js";
 import { bars } from "./page_bars.js";
 import { chooser } from "./page_choose.js";
 import { aside, el, latin } from "./page_dom.js";
 import { conditions, held } from "./page_form.js";
+import { WORKS, candidates } from "./others.js";
 import { others } from "./page_others.js";
 import { pairs } from "./page_pairs.js";
 import { planText } from "./page_plan.js";
 import { summaryText } from "./page_summary.js";
+import { solver } from "./solver.js";
 
 const byId = (id) => document.getElementById(id);
 const root = byId("share").dataset.root;
@@ -22,9 +23,10 @@ start();
 async function start() {
   say("Loading what is known of the plants …");
   try {
-    const [knowledge, rules] = await Promise.all([load(`${root}data/share.json`), fetchRules()]);
+    const [text, rules] = await Promise.all([fetched(`${root}data/share.json`), fetched(`${root}data/rules.json`)]);
+    const knowledge = new Knowledge(JSON.parse(text));
     say();
-    run(knowledge, rules);
+    run(knowledge, JSON.parse(rules), solver(text, knowledge));
   } catch (error) {
     console.error(error);
     say(el("div", { class: "callout" },
@@ -35,22 +37,16 @@ async function start() {
   }
 }
 
-async function fetchRules() {
-  const answered = await fetch(`${root}data/rules.json`);
-  if (!answered.ok) throw new Error(`rules.json: ${answered.status}`);
-  return answered.json();
-}
-
 function say(...parts) {
   byId("share-state").replaceChildren(...parts);
 }
 
-function run(knowledge, rules) {
+function run(knowledge, rules, ask) {
   const plants = new Map(knowledge.plants.map((plant) => [plant.id, plant]));
   const names = (id) => plants.get(id)?.name ?? id;
   const link = (id) => el("a", { href: root + plants.get(id).url }, latin(names(id)));
   let { plants: ids, south } = {};
-  let round = 0; // counts choices: work of an earlier one stops
+  let round = 0; // counts choices: what an earlier one still shows stops
   let result = null;
 
   const choose = chooser(knowledge, () => ids, add);
@@ -105,17 +101,30 @@ function run(knowledge, rules) {
   }
 
   function render() {
-    round += 1;
-    const mine = round;
     byId("share-empty").hidden = ids.length > 0;
     byId("chosen-head").textContent = ids.length ? `Chosen plants (${ids.length})` : "Chosen plants";
     byId("chosen-head").hidden = !ids.length;
     byId("chosen").replaceChildren(...ids.map(chosenRow));
     document.querySelector(".share-answer").hidden = !ids.length;
-    if (!ids.length) return [byId("verdict"), byId("answer"), byId("more")].forEach((one) => one.replaceChildren());
-    byId("answer").setAttribute("aria-busy", "true");
-    setTimeout(() => mine === round && judged(mine), 0);
+    if (!ids.length) [byId("verdict"), byId("answer"), byId("more")].forEach((one) => one.replaceChildren());
+    else byId("answer").setAttribute("aria-busy", "true");
+    round += 1;
+    const mine = round;
+    let shown = Promise.resolve();
+    // one after the other, between which the browser has its turn
+    const then = (...steps) => {
+      for (const step of steps) shown = shown.then(turn).then(() => mine === round && step());
+    };
+    let rest = null;
+    ask(ids, (parts) => {
+      const { kind, result: found } = parts[0];
+      if (found) byId("verdict").replaceChildren(...verdict(viewed(found)));
+      if (!found) then(() => parts.forEach((part) => rest[part.kind](part)));
+      else if (kind === "answer") then(() => showAnswer(found), () => { rest = showRest(); });
+    });
   }
+
+  const viewed = (found) => ({ knowledge, result: found, ids, south, names, link, root });
 
   function chosenRow(id) {
     const plant = plants.get(id);
@@ -126,34 +135,36 @@ function run(knowledge, rules) {
       el("button", { type: "button", class: "quiet", click: () => remove(id) }, "Remove", aside(` ${plant.name}`)));
   }
 
-  function judged(mine) {
-    result = judge(knowledge, ids);
-    const view = { knowledge, result, ids, south, names, link, root };
-    const alive = () => mine === round;
-    byId("verdict").replaceChildren(...verdict(view));
-    byId("answer").replaceChildren(...answer(view, leave));
+  function showAnswer(found) {
+    result = found;
+    byId("answer").replaceChildren(...answer(viewed(result), leave));
     byId("answer").removeAttribute("aria-busy");
     byId("measured-part").hidden = false;
     measured.showMonths(result, south);
     showHeld();
-    const rest = byId("more");
-    const search = () => {
-      if (!result.windows) return; // what already clashes takes no more
-      const left = knowledge.plants.filter((plant) => plant.known === "profile" && !ids.includes(plant.id)).length;
-      keep.before(others(view, fitting(knowledge, ids), left, alive, add));
-    };
+  }
+
+  /** What stands below the answer. Returns what hears of the rest: {pair, other, end}. */
+  function showRest() {
+    const view = viewed(result);
+    const matrix = ids.length > 1 ? pairs(view) : null;
     const keep = el("section", { class: "on-screen" }, el("h2", {}, "Keep this answer"), takeAway());
-    const verdictOf = (a, b) => judge(knowledge, [a, b]).verdict;
-    const matrix = ids.length > 1 ? pairs(view, verdictOf, alive, search) : null;
-    rest.replaceChildren(...[matrix, bars(view, (id) => bands(knowledge, id)), keep,
+    byId("more").replaceChildren(...[matrix?.section, bars(view, (id) => bands(knowledge, id)), keep,
       unjudged(rules, root)].filter(Boolean));
-    if (!matrix) search();
+    let fitting = null; // shown once the pairs are told
+    const tried = () => {
+      if (!fitting && WORKS.includes(result.verdict)) {
+        fitting = others(view, candidates(knowledge, view.ids).length, add);
+        keep.before(fitting.section);
+      }
+      return fitting;
+    };
+    return { pair: (part) => matrix.tell(part), other: (part) => tried().tell(part), end: () => tried()?.end() };
   }
 
   function showHeld() {
-    if (!result) return;
-    const view = { knowledge, result, ids, south, names, link, root };
-    byId("measured-result").replaceChildren(...held(view, measured.read(), (id, phase) => bands(knowledge, id, phase)));
+    if (result) byId("measured-result").replaceChildren(
+      ...held(viewed(result), measured.read(), (id, phase) => bands(knowledge, id, phase)));
   }
 
   function takeAway() {
@@ -197,6 +208,8 @@ function run(knowledge, rules) {
     });
   window.addEventListener("popstate", open);
 }
+
+const turn = () => new Promise((resolve) => { setTimeout(resolve, 0); });
 
 function download(name, text) {
   const address = URL.createObjectURL(new Blob([text], { type: "application/yaml" }));

@@ -1,7 +1,7 @@
 /** The parts of an answer, one function each: elements for what judge() found. */
 
 import { aside, el, inSentence, latin, scrolling, sign } from "./page_dom.js";
-import { windowRows } from "./page_window.js";
+import { windowNotes, windowRows } from "./page_window.js";
 import {
   SEVERITIES, SHORT_TITLES, SHOWN_AXES, VERDICTS, axisUnit, calendarOrder, capital, clashWords, doing, filled,
     monthName, number, range, sorted,
@@ -128,6 +128,7 @@ function windows(view) {
     el("p", { class: "dim" }, sign("◎"),
       "one setting that was checked: aim for it rather than for the edges. Day is the usual high, night the usual low, ",
       "drop what lies between them, light the hours of light a day."),
+    windowNotes(knowledge, result, south).map((note) => el("p", {}, note)),
   );
 }
 
@@ -166,10 +167,15 @@ function spots(view) {
   const light = result.lights.length > 1
     ? [el("p", {}, "Places by light, from the dimmest to the brightest:"),
        el("ol", {}, result.lights.map((place) => el("li", {}, names(place))))]
-    : result.lights.length === 1 && view.ids.length > 1 && el("p", {}, "One place with the same light serves all.");
+    : result.lights.length === 1 && view.ids.length > 1 && el("p", {}, oneLight(result));
   if (!water && !light) return null;
   return part("Water and light", water && [el("h3", {}, "Water"), water], light && [el("h3", {}, "Light"), light]);
 }
+
+/** Where the group fails anyway, light alone would not part it. */
+const oneLight = ({ verdict }) => (verdict === "unsound"
+  ? "Light is not what parts them: one place with the same light would do for all."
+  : "One place with the same light serves all.");
 
 /** Rules this page cannot judge, folded away. rules : [{id, title, url, judged}]. */
 export function unjudged(rules, root) {

@@ -1,5 +1,6 @@
 /** The chosen plants side by side: what each tolerates on every axis, as figures and bars. */
 
+import { writeAddress } from "./page_address.js";
 import { el, scrolling, svg } from "./page_dom.js";
 import { COMPARED_AXES, axisTitle, axisUnit, capital, range } from "./page_words.js";
 
@@ -29,7 +30,9 @@ export function bars(view, bandsOf) {
   };
   return el("section", {}, el("h2", {}, "Side by side"),
     el("p", { class: "dim" },
-      "What each tolerates while it grows. Solid: surely tolerated. Outlined: perhaps, the end is not sure."),
+      "What each tolerates while it grows. Solid: surely tolerated. Outlined: perhaps, the end is not sure. ",
+      el("a", { href: `${view.root}compare/${writeAddress(view.ids, false)}` },
+        "Every figure with its standing and a link to its source")),
     scrolling("Side by side", el("table", { class: "bars" }, axes.map(axisPart))));
 }
 

@@ -1,7 +1,5 @@
-/** Elements without inline style or handlers, and work done in slices so that typing stays smooth. */
+/** Elements without inline style or handlers. */
 
-const SLICE = 12; // ms of work before the browser has its turn
-const PAUSE = 600; // ms for which work rests after a key
 const SVG = "http://www.w3.org/2000/svg";
 const RANKS = new Set(["var.", "subsp.", "ssp.", "f.", "cv.", "×", "x", "nothosubsp.", "nothovar.", "complex"]);
 
@@ -48,27 +46,3 @@ export function inSentence(items, word = "and") {
 /** A table that may scroll sideways, reachable by keyboard. */
 export const scrolling = (label, table) =>
   el("div", { class: "scrolls", tabindex: "0", role: "region", "aria-label": label }, table);
-
-let typedAt = -PAUSE;
-document.addEventListener("keydown", () => { typedAt = performance.now(); }, true);
-
-/** Takes from an iterator a few at a time until it ends or alive() is false, resting while keys are typed; done()
- * after the last.
- */
-export function inSlices(iterator, alive, take, done) {
-  const turn = () => {
-    if (!alive()) return;
-    if (performance.now() - typedAt < PAUSE) {
-      setTimeout(turn, PAUSE);
-      return;
-    }
-    const end = performance.now() + SLICE;
-    while (performance.now() < end) {
-      const next = iterator.next();
-      if (next.done) return done();
-      take(next.value);
-    }
-    setTimeout(turn, 0);
-  };
-  setTimeout(turn, 0);
-}

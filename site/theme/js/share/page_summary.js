@@ -2,14 +2,14 @@
 
 import { SEVERITIES, SHOWN_AXES, axisTitle, axisUnit, doing, filled, listed, monthName, monthWords, number, range,
   sorted, verdictWords } from "./page_words.js";
-import { windowRows } from "./page_window.js";
+import { windowNotes, windowRows } from "./page_window.js";
 
 /** knowledge as loaded; result of judge(); names : id → name; address : where the choice reopens. */
 export function summaryText({ knowledge, ids, result, names, south, address }) {
   const told = verdictWords(knowledge, result, names, south);
   const parts = [[`Share check: ${listed(ids.map(names))}`, "", `${told.head.toUpperCase()}. ${told.lines.join(" ")}`]];
-  if (result.windows) parts.push(["What to build, and in brackets one setting that was checked:",
-    ...windowLines(knowledge, result, south)]);
+  if (result.windows) parts.push(["What to build (a range, and in it one setting that was checked: aim for that):",
+    ...windowLines(knowledge, result, south), ...windowNotes(knowledge, result, south)]);
   if (result.years.length) parts.push(["The year:",
     ...result.years.map((year) => `- ${names(year.id)}: ${yearWords(year, south)}`)]);
   if (result.beds.length > 1)
@@ -22,7 +22,7 @@ export function summaryText({ knowledge, ids, result, names, south, address }) {
       parts.push([`${SEVERITIES[severity].word}:`,
         ...found.map((one) =>
           `- ${one.certain ? "" : "Possibly: "}${filled(one.says, one, south)}${one.do
-            ? ` → ${filled(one.do, one, south)}` : ""}`)]);
+            ? ` What to do: ${filled(one.do, one, south)}` : ""}`)]);
   }
   if (open.length)
     parts.push(["Not assessed for want of a sure figure:",
@@ -36,8 +36,8 @@ export function summaryText({ knowledge, ids, result, names, south, address }) {
 function windowLines(knowledge, result, south) {
   return windowRows(result, south).map(({ months, window, point }) => {
     const cells = SHOWN_AXES.filter((axis) => window[axis]).map((axis) => {
-      const aim = point?.[axis] === undefined ? "" : ` [${number(point[axis])}]`;
-      return `${axisTitle(knowledge, axis)} ${range(...window[axis])}${aim} ${axisUnit(knowledge, axis)}`;
+      const aim = point?.[axis] === undefined ? "" : `, aim for ${number(point[axis])}`;
+      return `${axisTitle(knowledge, axis)} ${range(...window[axis])} ${axisUnit(knowledge, axis)}${aim}`;
     });
     return `- ${months.length === 12 ? "All year" : monthName(months[0], south)}: ${cells.join("; ")}`;
   });

@@ -10,22 +10,32 @@ export const SHORT_TITLES = {
 export const COMPARED_AXES = [...SHOWN_AXES, "ppfd", "dli", "table_below_crown", "solids_supply", "alkalinity"];
 
 export const VERDICTS = {
-  sound: { sign: "✓", word: "sound", pair: "yes", says: "These plants can share an enclosure." },
+  sound: { sign: "✓", word: "sound", says: "These plants can share an enclosure." },
   conditional: {
-    sign: "◧", word: "conditional", pair: "if",
-      says: "These plants can share an enclosure if the conditions below are kept.",
+    sign: "◧", word: "conditional",
+    says: "These plants can share an enclosure if the conditions below are kept.",
   },
   unproven: {
-    sign: "?", word: "unproven", pair: "open",
+    sign: "?", word: "unproven",
       says: "Nobody can honestly say yet: what would decide is not known or is disputed.",
   },
-  unsound: { sign: "■", word: "unsound", pair: "no", says: "These plants cannot share an enclosure." },
+  unsound: { sign: "■", word: "unsound", says: "These plants cannot share an enclosure." },
+};
+
+/** How two plants get on, each judged as a pair. */
+export const PAIRS = {
+  sound: { sign: "✓", word: "yes", says: "sound" },
+  conditional: { sign: "◧", word: "if", says: "with conditions, both in place all year" },
+  lifts: { sign: "↑", word: "lift", says: "with conditions, one or both lifted out for a rest elsewhere" },
+  unproven: { sign: "?", word: "open", says: "unproven, nobody can honestly say yet" },
+  unsound: { sign: "■", word: "no", says: "unsound" },
 };
 
 const SO_FAR = "Nothing known speaks against it; what could still matter is not all stated and is listed below.";
 
 const LEVELS = {
-  half: "It fits only with steadier equipment: keep every setting within half of the usual swing.",
+  half: "It fits only with steadier equipment: everything must hold within half of what an ordinary thermostat, "
+    + "fogger or timer strays.",
   slow: "It fits only if slower growth is accepted.",
 };
 
@@ -126,11 +136,26 @@ export function clashWords(knowledge, clash, names, south) {
   const who = listed(clash.plants.map(names));
   const unit = axisUnit(knowledge, clash.axis);
   const gap = clash.gap ? `, ${number(clash.gap)} ${unit} ` : "";
-  const when = `first in ${monthName(clash.month, south)}`;
+  const when = `at worst in ${monthName(clash.month, south)}`;
   if (clash.axis === "year") return `${who} ${clash.plants.length > 1 ? "find" : "finds"} no year that serves all.`;
   if (clash.plants.length < 2) return `${who} finds no place here over ${axisTitle(knowledge, clash.axis)}${gap
     && `${gap}short`}, ${when}.`;
   return `${who} clash over ${axisTitle(knowledge, clash.axis)}${gap && `${gap}apart`}, ${when}.`;
+}
+
+const ROOM_AXES = {
+  temperature_day: "days", temperature_night: "nights", night_drop: "night drop",
+  day_limit_by_night: "days after warm nights", photoperiod: "light", humidity: "humidity",
+};
+export const MISS = "what a grower’s control misses by";
+
+/** The room that is left as judge() gives it: "room to spare: 2.1 times (tightest: nights in Mar–Apr)". of : what it
+ * is counted in, where that is not told above.
+ */
+export function roomWords({ errors, axis, months }, south, of = "") {
+  if (errors === null) return "room to spare: no end to it, nothing binds";
+  const when = months.length === 12 ? "" : ` in ${monthWords(months, south)}`;
+  return `room to spare: ${errors.toFixed(1)} times${of} (tightest: ${ROOM_AXES[axis]}${when})`;
 }
 
 /** A sentence of a finding with its months in the words of the calendar. */

@@ -17,8 +17,15 @@ from bogwright.report.site.wording import counted
 MOST = 24
 # a word for each verdict, and what it means; the theme puts a sign before it
 WORDS = {
-    "shares": ("share", "one case suits both in every month they spend in it, with an ordinary thermostat and timer"),
-    "care": ("with care", "only if the case is held more finely, or if growth may slow"),
+    "shares": ("share", "one case suits both all year, with an ordinary thermostat and timer"),
+    "lifts": (
+        "one lifted out",
+        "one case suits both only if one of them, or each, spends its rest elsewhere; at times with care too",
+    ),
+    "care": (
+        "with care",
+        "both stay all year, but only if the thermostat strays half as far as usual (0.75 K), or if growth may slow",
+    ),
     "open": ("nobody can say", "figures are missing or disputed, and it hangs on them"),
     "apart": ("apart", "no air, light and year suits both, not even with one of them lifted out for its rest"),
 }
@@ -94,8 +101,9 @@ def groups(sheet: Sheet, pairs: Pairs, plants: Sequence[Entry]) -> Markup:
         cells = [_share(pairs, own, members[other], group == other) for other in members]
         rows.append(el("tr", el("th", f"{n}. ", link, scope="row"), *cells))
     told = (
-        "Each cell says how many pairs of the two groups can share one case, and how many only with care (±), "
-        "or nobody can say of (?). The page of a group compares its plants one by one."
+        "Each cell says how many pairs of the two groups can share one case all year; how many only with one lifted "
+        "out for its rest (↑), or only with care (±); and of how many nobody can say (?). "
+        "The page of a group compares its plants one by one."
     )
     head = el("thead", el("tr", el("td"), *heads))
     caption = f"Who can share with whom: groups of {sheet.atlas.genus_name(plants[0].genus)}"
@@ -116,11 +124,11 @@ def _share(pairs: Pairs, own: Sequence[str], others: Sequence[str], within: bool
     said: list[Text] = ["all" if shares == total else "none" if not shares else f"{shares} of {total}"]
     if shares in (0, total):
         said.append(el("span", f" of {counted(total, 'pair')}", class_="aside"))
-    for verdict, sign in (("care", "±"), ("open", "?")):
+    for verdict, sign in (("lifts", "↑"), ("care", "±"), ("open", "?")):
         if found[verdict]:
             word = el("span", WORDS[verdict][0], class_="aside")
             said += [" ", el("small", f"{found[verdict]} ", el("span", sign, aria_hidden="true"), word)]
-    level = "shares" if shares == total else "some" if shares or found["care"] or found["open"] else "apart"
+    level = "shares" if shares == total else "some" if found["apart"] < total else "apart"
     return el("td", *said, class_=level)
 
 

@@ -1,0 +1,52 @@
+"""Rows of figures from the tables of materials and lamps: each with its standing and a note on its evidence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from markupsafe import Markup
+
+from bogwright.knowledge import SourceRef
+from bogwright.report.site.markup import Text, el
+from bogwright.report.site.sheet import Sheet
+from bogwright.report.site.wording import figure, standing
+
+
+def span(value: float | Sequence[float]) -> tuple[float, float]:
+    """Least and greatest of a number or a range."""
+    return (float(value[0]), float(value[1])) if isinstance(value, Sequence) else (float(value), float(value))
+
+
+def shown(sheet: Sheet, claim: Mapping[str, Any], words: str) -> Markup:
+    """What a claim says in these words, with its standing and the number of its note."""
+    refs = tuple(SourceRef(one["id"], one["locator"], one["as_stated"]) for one in claim.get("sources", ()))
+    told = "; ".join(claim[key].rstrip(".") for key in ("method", "note") if key in claim)
+    ref = sheet.ref(claim["basis"], refs, told or None, None)
+    return el("span", el("span", words, class_="figure"), " ", standing(claim["basis"]), ref, class_="stated")
+
+
+def measured(sheet: Sheet, claim: Mapping[str, Any], unit: str, scale: float = 1) -> Markup:
+    """The figure of a claim; scale : what it is multiplied with to have the unit."""
+    low, high = (round(scale * end, 6) for end in span(claim["value"]))
+    return shown(sheet, claim, figure(low, high, unit))
+
+
+def facts(caption: str, rows: Iterable[tuple[str, Text]]) -> Markup:
+    """A table of titles and what is known of each."""
+    lines = (el("tr", el("th", title, scope="row"), el("td", told)) for title, told in rows)
+    return el("table", el("caption", caption), el("tbody", *lines), class_="claims facts")
+
+
+def grid(caption: str, heads: Sequence[str], rows: Iterable[Sequence[Text]]) -> Markup:
+    """A table with a head, whose first column names the rows."""
+    head = el("tr", *(el("th", title, scope="col") for title in heads))
+    body = (
+        el(
+            "tr",
+            el("th", row[0], scope="row"),
+            *(el("td", cell, data_label=label) for cell, label in zip(row[1:], heads[1:], strict=True)),
+        )
+        for row in rows
+    )
+    return el("table", el("caption", caption), el("thead", head), el("tbody", *body), class_="claims members")

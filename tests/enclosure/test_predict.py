@@ -1,0 +1,309 @@
+"""Conditions of a plan from labels: each an interval, each with what it rests on or lacks."""
+
+from __future__ import annotations
+
+import pytest
+
+from bogwright.enclosure.conditions import conditions
+from bogwright.enclosure.inputs import gather
+from bogwright.enclosure.plan import UNKNOWN, read_plan
+from bogwright.enclosure.predict import filled, foreseen, predict
+from bogwright.physics.air import absolute_humidity, saturation_content, vapour_pressure_deficit
+from bogwright.physics.daylight import MIDMONTH, day_length
+from bogwright.physics.light import rectangle_factor
+from bogwright.physics.water import co2_in_water, cycle_end, days_until_dry
+
+CASE = ("temperature_day", "temperature_night", "peak", "lowest", "humidity", "night_humidity", "photoperiod", "vpd")
+
+
+def told(data, tables, part, key, id=""):
+    forecast = predict(read_plan(data), tables)
+    return forecast.case[key] if part == "case" else getattr(forecast, part)[id][key]
+
+
+def span(data, tables, part, key, id="", month=0):
+    return told(data, tables, part, key, id).value[month]
+
+
+def test_everything_is_foreseen_from_labels(data, tables):
+    """A plan without one measurement gets every condition, each with what it rests on."""
+    forecast = predict(read_plan(data), tables)
+    for one in (
+        *(forecast.case[k] for k in CASE),
+        *forecast.units["tray"].values(),
+        *(v for k, v in forecast.places["bed"].items()),
+    ):
+        assert one.how == "predicted" and one.rests_on, one
+        assert all(low <= high for low, high in one.value)
+
+
+def test_a_measured_value_goes_before_a_prediction(data, tables):
+    data["case"]["humidity"] = [61, 64]
+    data["places"][0]["light"] = {"dli": 9}
+    data["water_units"][0]["root_solids"] = 40
+    data["water_units"][0]["moisture"] = "wet"
+    forecast = predict(read_plan(data), tables)
+    assert forecast.case["humidity"].how == "measured" and forecast.case["humidity"].value[3] == (61, 64)
+    assert forecast.places["bed"]["dli"].how == "measured" and forecast.places["bed"]["dli"].value[0] == (9, 9)
+    assert forecast.units["tray"]["root_solids"].how == "measured"
+    assert forecast.places["bed"]["moisture"].words[0] == ("wet", "wet")
+    assert filled(data, forecast)["case"]["humidity"] == [61, 64]
+
+
+def test_a_month_left_out_is_foreseen(data, tables):
+    """Twelve values of which one is unknown do not count as measured: the whole year is foreseen."""
+    data["case"]["humidity"] = [60] * 11 + ["unknown"]
+    assert told(data, tables, "case", "humidity").how == "predicted"
+
+
+@pytest.mark.parametrize(
+    ("lack", "part", "key", "says"),
+    [
+        (lambda d: d.pop("room"), "case", "temperature_day", "room: temperature_day"),
+        (lambda d: d["room"].pop("humidity"), "case", "humidity", "room: humidity"),
+        (lambda d: d["case"].pop("surfaces"), "case", "humidity", "case: surfaces"),
+        (lambda d: d["case"]["vessel"].pop("inside_cm"), "case", "humidity", "inside_cm"),
+        (lambda d: d["lamps"][0].pop("hours"), "case", "photoperiod", "lamps: hours"),
+        (lambda d: d["lamps"][0].pop("mounted"), "case", "temperature_day", "lamps: mounted"),
+        (lambda d: (d["lamps"][0].pop("lumens"), d["lamps"][0].pop("watts")), "bed", "dli", "lamps: lumens"),
+        (lambda d: d["lamps"][0].pop("size_cm"), "bed", "ppfd", "size_cm"),
+        (lambda d: d["lamps"][0].pop("height"), "bed", "ppfd", "lamps: height"),
+        (lambda d: d["places"][0].pop("crown_height"), "bed", "ppfd", "crown_height"),
+        (lambda d: d["places"][0].pop("medium"), "bed", "suction", "medium: layers"),
+        (lambda d: d["water_units"][0].pop("level"), "bed", "suction", "water_units: level"),
+        (lambda d: d["water_units"][0].pop("litres"), "tray", "root_solids", "water_units: litres"),
+        (lambda d: d["water_units"][0].pop("reservoir"), "tray", "days_to_refill", "water_units: reservoir"),
+    ],
+)
+def test_what_is_lacking_is_asked_for(data, tables, lack, part, key, says):
+    """Nothing is made up for what only the grower can tell."""
+    lack(data)
+    forecast = predict(read_plan(data), tables)
+    one = {"case": forecast.case, "bed": forecast.places["bed"], "tray": forecast.units["tray"]}[part][key]
+    assert one.how == "unknown" and one.value == (UNKNOWN,) * 12
+    assert any(says in need for need in one.needs), one.needs
+
+
+def test_what_feeding_adds_is_not_taken_for_none(data, tables):
+    """Without a word on what feeding gives, only the low end of the salts is told."""
+    del data["water_units"][0]["adds"]
+    one = told(data, tables, "units", "root_solids", "tray")
+    assert one.value[0][0] > 0 and one.value[0][1] == UNKNOWN[1]
+    assert any("adds" in need for need in one.needs)
+
+
+def test_light_is_the_label_over_the_lamp_seen_from_the_crown(data, tables):
+    """5,000 lm of 66 to 72 lx per µmol, from 60 by 20 cm, 30 cm above, through 0.8 to 0.9 of lid, by hand."""
+    factor = rectangle_factor(60, 20, 0, 0, 30)
+    low, high = 5000 / 72 / 0.12 * factor * 0.8 * 1 * 0.8, 5000 / 66 / 0.12 * factor * 1 * 1.2 * 0.9
+    assert span(data, tables, "places", "ppfd", "bed") == pytest.approx((low, high))
+    assert span(data, tables, "places", "dli", "bed") == pytest.approx((low * 0.0432, high * 0.0432))
+
+
+def test_light_falls_with_distance_offset_and_neighbours(data, tables):
+    here = span(data, tables, "places", "ppfd", "bed")
+    data["lamps"][0]["height"] = 70
+    further = span(data, tables, "places", "ppfd", "bed")
+    data["places"][0]["at_cm"] = [5, 5]
+    aside = span(data, tables, "places", "ppfd", "bed")
+    data["places"][0]["beside"] = [{"rise": 30, "gap": 10}]
+    shaded = span(data, tables, "places", "ppfd", "bed")
+    assert here > further > aside
+    assert shaded[0] < aside[0] and shaded[1] == aside[1]
+
+
+def test_a_reading_goes_before_the_label(data, tables):
+    """120 µmol 30 cm below, at the same distance: what the lid lets through of it, whatever the lumens say."""
+    data["lamps"][0] |= {"reading": {"below_cm": 30, "ppfd": 120}, "lumens": 1}
+    assert span(data, tables, "places", "ppfd", "bed") == pytest.approx((96, 108))
+
+
+def test_a_place_without_its_position_gets_the_hull_of_the_floor(data, tables):
+    middle = span(data, tables, "places", "ppfd", "bed")
+    del data["places"][0]["at_cm"]
+    anywhere = span(data, tables, "places", "ppfd", "bed")
+    assert anywhere[0] < middle[0] and anywhere[1] == pytest.approx(middle[1])
+
+
+def test_a_red_blue_lamp_is_told_by_its_watts(data, tables):
+    data["lamps"][0] |= {"kind": "red-blue"}
+    del data["lamps"][0]["lumens"]
+    low, high = span(data, tables, "places", "ppfd", "bed")
+    assert 0 < low < high
+    data["lamps"][0] |= {"reading": {"below_cm": 30, "illuminance": 4000}}
+    assert told(data, tables, "places", "ppfd", "bed").how == "unknown"
+
+
+def test_windows_give_the_light_of_the_latitude(data, tables):
+    del data["lamps"]
+    data["window"] = {"share": [0.2, 0.4]}
+    dli, hours = told(data, tables, "places", "dli", "bed").value, told(data, tables, "case", "photoperiod").value
+    assert dli[5][0] > dli[11][1]  # June at its dimmest beats December at its brightest
+    for month, day in enumerate(MIDMONTH):
+        length = day_length(50, day)
+        assert hours[month][0] == pytest.approx(length) and hours[month][1] <= length + 0.5 + 1e-9
+
+
+def test_lamp_and_openings_set_the_warmth(data, tables):
+    """Warmer than the room by the lamp; more so with the lamp inside or the lid shut; the peak more than the day."""
+    vented = span(data, tables, "case", "temperature_day")
+    data["lamps"][0]["mounted"] = "inside"
+    inside = span(data, tables, "case", "temperature_day")
+    data["case"]["vessel"]["openings"] = "closed"
+    shut = span(data, tables, "case", "temperature_day")
+    assert vented[0] > 20 and vented[1] < inside[1] < shut[1]
+    peak = span(data, tables, "case", "peak")
+    data["case"]["sun_on_glass"] = "hours"
+    assert span(data, tables, "case", "peak")[1] > peak[1] + 10  # closed glass in the sun
+    del data["lamps"]
+    data["case"]["sun_on_glass"] = "none"
+    assert span(data, tables, "case", "temperature_day") == (20, 22)
+
+
+def test_humidity_lies_between_room_and_wet_surface(data, tables):
+    vented = span(data, tables, "case", "humidity")
+    assert 40 < vented[0] < vented[1] <= 100
+    data["case"]["vessel"]["air_changes"] = 0
+    shut = span(data, tables, "case", "humidity")
+    # without any exchange the air is saturated at the coldest pane, half way to the room
+    for warm, high in zip(span(data, tables, "case", "temperature_day"), (20, 22), strict=True):
+        assert shut[0] - 1e-6 <= 100 * saturation_content((warm + high) / 2) / saturation_content(warm) <= 100
+    data["case"]["vessel"]["air_changes"] = 1e4
+    blown = span(data, tables, "case", "humidity")
+    warm = span(data, tables, "case", "temperature_day")
+    assert blown[1] < 55 and blown[0] == pytest.approx(
+        100 * absolute_humidity(20, 40) / saturation_content(20 + warm[1] - 22), abs=3
+    )
+
+
+def test_the_deficit_is_that_of_temperature_and_humidity(data, tables):
+    data["case"] |= {"temperature_day": {"usual": 25}, "humidity": 60}
+    assert span(data, tables, "case", "vpd") == pytest.approx((vapour_pressure_deficit(25, 60),) * 2)
+
+
+def test_outdoors_the_weather_is_the_case(data, tables):
+    del data["lamps"]
+    data["case"]["vessel"] = {"openings": "outdoor"}
+    forecast = predict(read_plan(data), tables)
+    assert forecast.case["temperature_day"].value[0] == (20, 22) and forecast.case["humidity"].value[0] == (40, 50)
+    assert forecast.units["tray"]["evaporation"].how == "unknown"
+    assert any("top_up" in need for need in forecast.units["tray"]["evaporation"].needs)
+
+
+def test_the_growers_own_top_up_goes_before_the_air_balance(data, tables):
+    data["water_units"][0]["top_up"] = 0.7
+    assert span(data, tables, "units", "evaporation", "tray") == pytest.approx((0.1, 0.1))
+    assert span(data, tables, "units", "days_to_refill", "tray") == pytest.approx((days_until_dry(2, 0.1),) * 2)
+
+
+def test_salts_gather_until_a_flush(data, tables):
+    data["water_units"][0] |= {"top_up": 0.7, "supply": {"solids": 20}, "adds": 7}
+    never = span(data, tables, "units", "root_solids", "tray")
+    assert never == pytest.approx((20 + (0.1 * 20 + 1) * 365.25 / 8,) * 2)
+    data["water_units"][0]["flush"] = {"every_weeks": 4, "litres": 8}
+    flushed = span(data, tables, "units", "root_solids", "tray")
+    assert flushed == pytest.approx((cycle_end(20, 0.1, 8, 1, 28, 8),) * 2)
+    assert flushed[1] < never[0]
+
+
+def test_moisture_follows_the_height_above_the_water(data, tables):
+    classes = []
+    for level in (17, 12, 4, 0):
+        data["water_units"][0]["level"] = level
+        classes.append(told(data, tables, "places", "moisture", "bed").words[0])
+    assert classes[0] == ("flooded", "flooded")
+    assert (classes[1][0] == "wet" and classes[2][0] == "wet") or classes[2][0] == "damp"
+    suctions = []
+    for level in (12, 8, 4, 0):
+        data["water_units"][0]["level"] = level
+        suctions.append(span(data, tables, "places", "suction", "bed"))
+    assert suctions == sorted(suctions)
+
+
+def test_open_gravel_breaks_the_lift(data, tables):
+    """A thick coarse layer between water and peat: the top may dry out; the same height of sand keeps it wet."""
+    data["places"][0]["medium"]["layers"] = [{"cm": 12, "material": "gravel"}, {"cm": 4, "material": "peat"}]
+    broken = told(data, tables, "places", "moisture", "bed").words[0]
+    data["places"][0]["medium"]["layers"][0]["material"] = "sand"
+    whole = told(data, tables, "places", "moisture", "bed").words[0]
+    assert broken[1] == "dry" and whole[1] in ("damp", "wet")
+
+
+def test_a_medium_whose_lift_nobody_measured_may_dry(data, tables):
+    data["places"][0]["medium"]["layers"] = [{"cm": 16, "material": "moss"}]
+    forecast = predict(read_plan(data), tables)
+    assert forecast.places["bed"]["moisture"].words[0][1] == "dry"
+    assert forecast.places["bed"]["air_filled_porosity"].how == "unknown"
+    data["places"][0]["medium"]["layers"] = [{"cm": 16, "material": "bark"}]
+    low, high = span(data, tables, "places", "air_filled_porosity", "bed")
+    assert 0 < low < high <= 85
+
+
+def test_a_bed_that_does_not_reach_its_water(data, tables):
+    """After a watering it holds what its height above its own base lets it; then it dries."""
+    data["places"][0] |= {"crown_height": 30}
+    words = told(data, tables, "places", "moisture", "bed").words[0]
+    assert words == ("damp", "dry")
+
+
+def test_roots_swing_less_than_the_air(data, tables):
+    day, night = span(data, tables, "case", "temperature_day"), span(data, tables, "case", "temperature_night")
+    low, high = span(data, tables, "places", "root_temperature", "bed")
+    assert night[0] < low < high < day[1]
+
+
+def test_open_water_breathes(data, tables):
+    data["water_units"][0]["open_water"] = {"depth": 10, "carbon": "open", "temperature": 20}
+    low, high = span(data, tables, "units", "co2", "tray")
+    assert low == pytest.approx(0.3 * co2_in_water(20, 400)) and high == pytest.approx(2 * co2_in_water(20, 1200))
+    sour, sweet = span(data, tables, "units", "ph", "tray")
+    data["water_units"][0]["open_water"]["carbon"] = "litter"
+    assert span(data, tables, "units", "ph", "tray")[0] < sour < sweet
+
+
+def test_inputs_that_a_formula_does_not_cover_are_refused(data, tables):
+    data["room"]["temperature_day"]["usual"] = 65
+    one = told(data, tables, "case", "humidity")
+    assert one.how == "unknown" and any("outside" in need for need in one.needs)
+
+
+def test_narrowing_an_input_narrows_what_rests_on_it(data, tables):
+    plan = read_plan(data)
+    inputs = gather(plan, tables.assumptions, tables.lamps)
+    whole = predict(plan, tables, inputs).case["humidity"].value[0]
+    low = predict(plan, tables, inputs.narrowed("air_changes", 0)).case["humidity"].value[0]
+    high = predict(plan, tables, inputs.narrowed("air_changes", 1)).case["humidity"].value[0]
+    assert whole[0] <= high[0] < low[0] and high[1] < low[1] <= whole[1]
+
+
+def test_a_pot_with_its_own_saucer_is_not_judged_by_the_bed(data, tables):
+    plan = foreseen(data, tables)
+    bed = plan.places["bed"]
+    assert conditions(plan, bed, tables.lamps)[0].moisture != "?"
+    assert conditions(plan, bed, tables.lamps, potted_saucer=True)[0].moisture == "?"
+
+
+def test_a_plan_that_tells_nothing_of_its_build_stays_as_it_is(data, tables):
+    for key in ("room", "lamps"):
+        del data[key]
+    del data["places"][0]["medium"]
+    data["water_units"] = [{"id": "tray", "moisture": "wet"}]
+    plan = foreseen(data, tables)
+    assert plan.case == data["case"] and plan.places["bed"].given == data["places"][0]
+
+
+def test_alkalinity_gathers_like_solids_and_limestone_knows_no_bound(data, tables):
+    data["water_units"][0] |= {"top_up": 0.7, "supply": {"solids": 20, "alkalinity": 10}}
+    data["water_units"].append(
+        {"id": "pot", "level": 4, "flows_to": ["tray"], "supply": {"solids": 20, "alkalinity": 10}}
+    )
+    plain = span(data, tables, "units", "root_alkalinity", "tray")
+    assert plain == pytest.approx((10 + 0.1 * 10 * 365.25 / 8,) * 2)
+    tables.materials["limestone"] = {
+        "title": "limestone",
+        "lime": "carbonate",
+        "retention": {"not_predicted": "coarse"},
+    }
+    data["places"].append({"id": "rock", "water": "pot", "medium": {"components": ["limestone"]}})
+    limed = told(data, tables, "units", "root_alkalinity", "tray")
+    assert limed.value[0] == (pytest.approx(plain[0]), UNKNOWN[1]) and "limestone of rock" in limed.needs[0]
