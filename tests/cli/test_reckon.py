@@ -54,6 +54,13 @@ def test_every_answer_names_its_formula(capsys, question):
     assert run(capsys, question, *QUESTIONS[question])[1] == out
 
 
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_every_question_has_help(capsys, question):
+    """With what it wants and in which unit."""
+    status, out, _ = run(capsys, question, "--help")
+    assert status == 0 and f"usage: bogwright reckon {question}" in out and "--json" in out
+
+
 def test_acclimate_steps_the_drying_power(capsys):
     """VPD by FAO-56 eq. 11: saturation at 22 °C 2.645 kPa; equal steps from 95 to 60 % in four weeks; the stop rule."""
     steps = asked(capsys, "acclimate", *QUESTIONS["acclimate"])["steps"]
@@ -74,11 +81,13 @@ def test_light_of_a_lamp_and_of_a_quantum_meter(capsys):
     assert low == pytest.approx(10000 / 82) and high == pytest.approx(12000 / 54)
 
 
-def test_a_lamp_that_blinds_the_meter_is_refused():
+def test_a_lamp_that_blinds_the_meter_is_refused(capsys):
     """With its reason and the way out."""
+    status, out, err = run(capsys, "light", "--lux", "9000", "--lamp", "led-red-blue")
+    assert (status, out) == (2, "") and "lux is not valid" in err and "--ppfd" in err
     blind = {"title": "red and blue LED", "lux_meter": "not-valid", "note": "The eye hardly sees it."}
     options = argparse.Namespace(ppfd=None, lux=(9000.0, 9000.0), lamp="red-blue", hours=None)
-    with pytest.raises(Refused, match=r"lux is not valid under red and blue LED: The eye .* — .* give --ppfd"):
+    with pytest.raises(Refused, match=r"lux is not valid under red and blue LED: The eye .* — .* --ppfd"):
         light(options, {"lamps": {"red-blue": blind}})
 
 

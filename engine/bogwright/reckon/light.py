@@ -58,5 +58,5 @@ def _photons(lux: Interval, kind: Mapping[str, Any]) -> Interval:
     constant = span(kind.get("lux_per_ppfd"))
     if kind.get("lux_meter") == "not-valid" or constant is None:
         reason = kind.get("note", "a lux meter hardly sees its light").rstrip(".")
-        raise Refused(f"lux is not valid under {kind['title']}: {reason} — measure the photon flux and give --ppfd")
+        raise Refused(f"lux is not valid under {kind['title']}: {reason} — give the photon flux as --ppfd")
     return hull(photon_flux, lux, constant)
