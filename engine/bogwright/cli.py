@@ -43,6 +43,15 @@ def _parser() -> argparse.ArgumentParser:
     judge.add_argument("--why", action="store_true", help="print why each rule holds, and the chain that led to it")
     judge.add_argument("--all", action="store_true", help="print every finding")
     judge.add_argument("--json", action="store_true", help="print JSON (schemas/verdict.schema.json)")
+    conditions = commands.add_parser(
+        "conditions",
+        help="what a planned enclosure will be: light, air, medium and water, month by month",
+        description="Predict the conditions of a plan file as ranges, with what they rest on and what they lack.",
+    )
+    conditions.add_argument("plan", metavar="PLAN.yaml")
+    conditions.add_argument("--all", action="store_true", help="print all that each figure rests on")
+    conditions.add_argument("--json", action="store_true", help="print JSON (schemas/conditions.schema.json)")
+    conditions.add_argument("--picture", metavar="FILE.svg", help="write a cross-section and the year as a picture")
     fits = commands.add_parser(
         "fits",
         help="what else would fit with these plants",
@@ -149,6 +158,7 @@ def _run(options: argparse.Namespace) -> int:
     try:
         run: dict[str, Any] = {
             "judge": _judge,
+            "conditions": _conditions,
             "fits": _fits,
             "plant": _plant,
             "reckon": reckon.run,
@@ -230,6 +240,39 @@ def _print(answer: Any, options: argparse.Namespace) -> int:
 
         show(made, everything=options.all, why=options.why)
     return STATUS[answer.verdict]
+
+
+def _conditions(options: argparse.Namespace) -> int:
+    from bogwright.judge.bench import Bench
+    from bogwright.judge.read import PlanError, load_plan
+    from bogwright.knowledge.problems import terminal
+    from bogwright.report.conditions import conditions_content
+
+    bench = Bench.open()
+    try:
+        plan = load_plan(bench, options.plan).plan
+    except PlanError as error:
+        print(terminal(error.problems), file=sys.stderr)
+        return INVALID
+    made = conditions_content(bench, plan)
+    if options.picture:
+        from pathlib import Path
+
+        from bogwright.report.section import standing_alone
+
+        try:
+            picture = standing_alone(plan, made)
+            Path(options.picture).write_text(picture, encoding="utf-8", newline="\n")
+        except OSError as error:
+            return _refuse([f"{options.picture} cannot be written: {error.strerror} — name another file"])
+    if options.json:
+        json.dump(made, sys.stdout, ensure_ascii=False, indent=2)
+        sys.stdout.write("\n")
+    else:
+        from bogwright.report.conditions_view import show_conditions
+
+        show_conditions(made, everything=options.all)
+    return 0
 
 
 def _fits(options: argparse.Namespace) -> int:

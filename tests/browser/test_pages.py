@@ -14,6 +14,7 @@ PAGES = {
     "needs": "needs/",
     "light": "needs/light/",
     "difficulty": "difficulty/",
+    "demo": "demo/",
     "data": "data/",
     "large genus": "plants/drosera/",
     "rule of plants": "rules/cites-two-needs-papers/",

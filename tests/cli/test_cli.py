@@ -9,12 +9,14 @@ import os
 import shutil
 import subprocess
 import sys
+import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pytest
 from jsonschema import Draft202012Validator
 
 from bogwright.cli import main
+from invented import label_plan
 
 ROOT = Path(__file__).parents[2]
 KB = ROOT / "kb"
@@ -334,3 +336,31 @@ def test_a_plant_of_which_nothing_is_known_is_never_cleared(capsys):
     """Philcoxia has no temperature that anybody stated."""
     assert main(["judge", "Philcoxia minensis"]) == 3
     assert "uncertain" in capsys.readouterr().out
+
+
+def test_conditions_of_a_plan(capsys, tmp_path):
+    """The demo plan and one known by its labels print their conditions, keep their schema and draw their picture."""
+    check = Draft202012Validator(json.loads((ROOT / "schemas" / "conditions.schema.json").read_text(encoding="utf-8")))
+    plan = tmp_path / "label.yaml"
+    plan.write_text(json.dumps(label_plan()), encoding="utf-8")
+    for path in (DEMO, plan):
+        status, out, _ = run(capsys, "conditions", path)
+        assert status == 0 and out.startswith("Conditions: ")
+        picture = tmp_path / "picture.svg"
+        status, out, _ = run(capsys, "conditions", path, "--json", "--picture", picture)
+        assert status == 0 and not list(check.iter_errors(json.loads(out)))
+        assert ET.parse(picture).getroot().tag == "{http://www.w3.org/2000/svg}svg"
+    first = run(capsys, "conditions", plan, "--all")
+    assert first == run(capsys, "conditions", plan, "--all")
+
+
+def test_conditions_refuse_what_is_no_plan(capsys, tmp_path):
+    """The same words as for judging it; a picture that cannot be written names the mend."""
+    wrong = tmp_path / "wrong.yaml"
+    wrong.write_text("plan: enclosure\n", encoding="utf-8")
+    for path in (wrong, tmp_path / "missing.yaml"):
+        status, out, err = run(capsys, "conditions", path)
+        judged = run(capsys, "judge", path)
+        assert (status, out) == (2, "") and err == judged[2]
+    status, _, err = run(capsys, "conditions", DEMO, "--picture", tmp_path / "no" / "picture.svg")
+    assert status == 2 and "cannot be written" in err and "name another file" in err

@@ -143,7 +143,7 @@ def test_what_the_answer_hangs_on(bench, hall):
     assert answer.deciders
     assert any("light at the leaf" in decider.input.ask for decider in answer.deciders)
     for decider in answer.deciders:
-        assert decider.low < decider.high and decider.swing > 0
+        assert decider.low < decider.high and decider.swing != 0
 
 
 def test_a_sound_plan_is_left_alone(bench, hall):

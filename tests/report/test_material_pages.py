@@ -49,7 +49,7 @@ def test_they_are_among_the_pages_of_the_site(atlas, pages):
 def test_every_page_is_well_formed(pages):
     """As XML, which is stricter than HTML: every element closed, every attribute quoted but `open`."""
     for url, page in pages.items():
-        ET.fromstring(f"<div>{page.body.replace(' open>', '>')}</div>")
+        ET.fromstring(f"<div>{str(page.body).replace(' open>', '>')}</div>")
         assert page.description and page.section in ("materials/", "lamps/"), url
 
 

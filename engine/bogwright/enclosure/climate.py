@@ -35,7 +35,7 @@ def air(plan: Plan, inputs: Inputs) -> dict[str, Told]:
     night = ("temperature_night", "usual"), ("temperature_night", "lowest")
     told = {
         "temperature_day": stated(plan.year(*day[0])) or tell(inputs, lambda: _day(plan, inputs)),
-        "peak": stated(plan.year(*day[1])) or tell(inputs, lambda: _peak(plan, inputs)),
+        "peak": stated(plan.year(*day[1])) or tell(inputs, lambda: uncooled_peak(plan, inputs)),
         "temperature_night": stated(plan.year(*night[0])) or tell(inputs, lambda: _night(plan, inputs, "room_night")),
         "lowest": stated(plan.year(*night[1])) or tell(inputs, lambda: _night(plan, inputs, "room_lowest")),
     }
@@ -67,6 +67,15 @@ def _warmth(plan: Plan, inputs: Inputs) -> Year:
         share = inputs[f"{id}/heat"] if lamp["mounted"] == "outside" else always(1.0)
         power = added(power, yearly(lambda w, s: w * s, watts, share))
     return _warmed(plan, inputs, power)
+
+
+def heat_lost(plan: Plan, inputs: Inputs, difference: Year) -> Year:
+    """Heat that panes, leaks and vents carry off: vents by any difference from the room up to the greatest. [W/K]"""
+    width, depth, height = sides(plan)
+    area = 2 * (width * depth + width * height + depth * height)
+    vents = _vents(plan)
+    flow = tuple((q[0], q[1] + vents.flow(d[1])) for q, d in zip(_leak(plan, inputs), difference, strict=True))
+    return yearly(lambda u, q: heat_loss(area, u, q), inputs["wall_conductance"], flow)
 
 
 def _warmed(plan: Plan, inputs: Inputs, power: Year) -> Year:
@@ -131,8 +140,8 @@ def _day(plan: Plan, inputs: Inputs) -> Year:
     return added(inputs.need("room_day", "the room by day (room: temperature_day)"), _warmth(plan, inputs))
 
 
-def _peak(plan: Plan, inputs: Inputs) -> Year:
-    """The hottest: the room's own peak, the lamps, and the sun that comes through the side it shines on."""
+def uncooled_peak(plan: Plan, inputs: Inputs) -> Year:
+    """The hottest where nothing cools: the room's own peak, the lamps, and the sun through the side it shines on."""
     peak = inputs.need("room_peak", "the hottest of the room (room: temperature_day: peak)")
     sun = inputs["sun_through_glass"]
     if plan.case["vessel"]["openings"] == "outdoor" or unwalled(plan) or sun == always(0.0):

@@ -24,7 +24,10 @@ MOST_TRIED = 5
 
 @dataclass(frozen=True, slots=True)
 class Decider:
-    """An input with the verdicts at its ends. low, high: of its range in the year. swing: how far the findings move."""
+    """An input with the verdicts at its ends.
+
+    low, high: of its range in the year. swing: weight of the findings at the low end less that at the high.
+    """
 
     input: Input
     low: float
@@ -55,9 +58,8 @@ def deciders(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> list[De
         grave = [sum(VERDICTS.index(weight(f)) for f in e.findings) for e in ends]
         low, high = min(v[0] for v in one.value), max(v[1] for v in one.value)
         if grave[0] != grave[1]:
-            swing = abs(grave[0] - grave[1])
-            found.append(Decider(one, low, high, ends[0].verdict, ends[1].verdict, swing))
-    return sorted(found, key=lambda d: (d.at_low == d.at_high, -d.swing, d.input.name))
+            found.append(Decider(one, low, high, ends[0].verdict, ends[1].verdict, grave[0] - grave[1]))
+    return sorted(found, key=lambda d: (d.at_low == d.at_high, -abs(d.swing), d.input.name))
 
 
 def _concerned(forecast: Any, doubtful: set[tuple[str, str]]) -> list[Told]:

@@ -72,6 +72,7 @@ def _decider(one: Decider) -> dict[str, Any]:
         "unit": one.input.unit,
         "range": [round(one.low, 3), round(one.high, 3)],
         "verdicts": [one.at_low, one.at_high],
+        "better": "high" if one.swing > 0 else "low",
         "measure": one.input.ask or one.input.title,
         "stated": one.input.stated,
     }

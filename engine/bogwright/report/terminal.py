@@ -127,12 +127,15 @@ def _findings(made: Mapping[str, Any], out: TextIO, everything: bool, why: bool)
     findings = made["findings"]
     if not findings:
         return []
-    shown = findings if everything else findings[:MOST_FINDINGS]
+    groups = _alike(findings)
+    shown = groups if everything else groups[:MOST_FINDINGS]
     word = {"blocker": "Blocker", "condition": "Condition", "caution": "Caution", "note": "Note"}
     lines = ["", bold("What decides", out)]
-    for finding in shown:
+    for finding, *others in shown:
         doubt = "" if finding["certain"] else " (possible)"
         lines += wrap(f"{word[finding['severity']]}{doubt}: {finding['says']}", "  ", "    ")
+        if others:
+            lines += wrap(f"The same holds for {', '.join(one['plants'][0] for one in others)}.", "    ")
         if finding.get("do"):
             lines += wrap(f"→ {finding['do']}", "    ", "      ")
         if finding.get("chain") and not why:
@@ -140,9 +143,24 @@ def _findings(made: Mapping[str, Any], out: TextIO, everything: bool, why: bool)
         lines += wrap(_standing(finding), "      ", "      ")
         if why:
             lines += _reasons(finding)
-    if len(findings) > len(shown):
-        lines.append(f"  … and {len(findings) - len(shown)} more: add --all")
+    if len(groups) > len(shown):
+        lines.append(f"  … and {sum(map(len, groups[len(shown) :]))} more: add --all")
     return lines
+
+
+def _alike(findings: Sequence[Mapping[str, Any]]) -> list[list[Mapping[str, Any]]]:
+    """Findings that say the same of several plants, gathered, so that the sentence is read once."""
+    found: dict[tuple[str, ...], list[Mapping[str, Any]]] = {}
+    for n, finding in enumerate(findings):
+        plants = finding.get("plants", ())
+        told = [finding["says"], finding.get("do", "")]
+        if len(plants) == 1 and not finding.get("chain"):
+            told = [text.replace(plants[0], "@") for text in told]
+            key = (finding["rule"], finding["severity"], str(finding["certain"]), *told)
+        else:
+            key = (str(n),)
+        found.setdefault(key, []).append(finding)
+    return list(found.values())
 
 
 def _settings(made: Mapping[str, Any], out: TextIO) -> list[str]:
@@ -158,7 +176,9 @@ def _settings(made: Mapping[str, Any], out: TextIO) -> list[str]:
             low, high = one["range"]
             unit = f" {one['unit']}" if one.get("unit") else ""
             at_low, at_high = one["verdicts"]
-            ends = f"{at_low} at the low end, {at_high} at the high" if at_low != at_high else "fewer faults at one end"
+            ends = f"{at_low} at {low:g}, {at_high} at {high:g}"
+            if at_low == at_high:
+                ends = f"fewer faults at {one['range'][one['better'] == 'high']:g}"
             lines += wrap(f"{one['input']}, {low:g} to {high:g}{unit}: {ends} → measure {one['measure']}", "  ", "    ")
     return lines
 

@@ -18,6 +18,15 @@ def span(value: float | Sequence[float]) -> tuple[float, float]:
     return (float(value[0]), float(value[1])) if isinstance(value, Sequence) else (float(value), float(value))
 
 
+# from the best founded to the least
+ORDER = ("published", "derived", "common-practice", "from-memory")
+
+
+def weakest(claims: Iterable[Mapping[str, Any]]) -> Markup:
+    """The standing of the least founded of some claims."""
+    return standing(max((one["basis"] for one in claims), key=ORDER.index))
+
+
 def shown(sheet: Sheet, claim: Mapping[str, Any], words: str) -> Markup:
     """What a claim says in these words, with its standing and the number of its note."""
     refs = tuple(SourceRef(one["id"], one["locator"], one["as_stated"]) for one in claim.get("sources", ()))

@@ -42,8 +42,12 @@ CONDITIONS = {
     "moisture": "wetness of the medium",
     "air-filled-porosity": "air in the medium",
     "root-temperature": "temperature of the roots",
+    "holding-out": "hours until a failed device matters",
 }
 _RAISED = re.compile(r"_([A-Za-z0-9]+)|\^([0-9.]+|[a-z](?![a-z]))")
+# powers of units as printed: m-2, mm2
+_POWER = re.compile(r"(?<=[a-z])-?[0-9]\b")
+_SUPERSCRIPT = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 def page(atlas: Atlas) -> Page:
@@ -64,8 +68,8 @@ def page(atlas: Atlas) -> Page:
         parts.append(sheet.section(part, part.lower(), *(_formula(sheet, key, one) for key, one in rows.items())))
     lead = el(
         "p",
-        "Where a plan does not state it, this is what it may be. The range of what you measure and state goes before "
-        "it, and narrows every prediction that rests on it.",
+        "Where a plan does not state it, this is what it may be. What you measure and state goes before it, "
+        "and narrows every prediction that rests on it.",
     )
     granted = _granted(sheet, assumptions)
     parts.append(sheet.section("What is taken for granted", "granted", lead, granted))
@@ -97,10 +101,10 @@ def _formula(sheet: Sheet, key: str, one: Mapping[str, Any]) -> Markup:
     used = [CONDITIONS[condition] for condition in one.get("serves", ())]
     facts.append(("Used for", joined(used) if used else "no condition of a plan"))
     facts.append(("Checked by", joined((el("code", f"tests/{check}") for check in one["checked_by"]), ", ")))
+    facts.append(("In the program", el("code", f"physics/{one['function'].replace('.', '.py: ')}")))
     rows = (el("div", el("dt", title), el("dd", told)) for title, told in facts)
     head = el("h3", one["title"], id=row_of_table("formulas", key))
-    code = el("code", f"physics/{one['function'].replace('.', '.py: ')}")
-    return cat(head, el("p", raised(one["formula"]), class_="formula"), el("dl", *rows, class_="facts"), el("p", code))
+    return cat(head, el("p", raised(one["formula"]), class_="formula"), el("dl", *rows, class_="facts"))
 
 
 def raised(text: str) -> Markup:
@@ -137,7 +141,7 @@ def _granted(sheet: Sheet, assumptions: Mapping[str, Any]) -> Markup:
             "tr",
             el("th", one["title"], scope="row"),
             el("td", _ranges(one), data_label=heads[1]),
-            el("td", _standing(sheet, one), _remark(sheet, one), data_label=heads[2]),
+            el("td", el("div", _standing(sheet, one), _remark(sheet, one)), data_label=heads[2]),
             el("td", f"state {one['ask']}", data_label=heads[3]),
             id=row_of_table("assumptions", key),
         )
@@ -148,7 +152,7 @@ def _granted(sheet: Sheet, assumptions: Mapping[str, Any]) -> Markup:
 
 
 def _ranges(one: Mapping[str, Any]) -> Text:
-    unit = one.get("unit")
+    unit = _POWER.sub(lambda found: found[0].translate(_SUPERSCRIPT), one.get("unit", ""))
     if "value" in one:
         low, high = one["value"]
         return figure(low, high, unit)

@@ -7,7 +7,7 @@ from typing import Any
 
 from bogwright.physics.light import photon_flux
 from bogwright.report.site.atlas import Atlas, Page
-from bogwright.report.site.founded import facts, grid, measured, shown, span
+from bogwright.report.site.founded import facts, grid, measured, shown, span, weakest
 from bogwright.report.site.markup import Text, cat, el
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import figure
@@ -38,13 +38,14 @@ def _index(atlas: Atlas) -> Page:
     rows = []
     for key, lamp in atlas.bench.lamps.items():
         constant, power = lamp.get("lux_per_ppfd"), lamp.get("efficacy") or lamp.get("ppf_per_watt")
+        share = lamp.get("radiant_share")
         unit = "lm/W" if "efficacy" in lamp else "µmol/J"
         rows.append(
             (
                 sheet.link(lamp["title"], f"{FOLDER}{key}/"),
-                figure(*span(constant), "") if constant is not None else "lux not valid",
-                figure(*span(power["value"]), unit) if power else none,
-                _percent(lamp["radiant_share"]) if "radiant_share" in lamp else none,
+                cat(figure(*span(constant), ""), " ", weakest([lamp])) if constant is not None else "lux not valid",
+                cat(figure(*span(power["value"]), unit), " ", weakest([power])) if power else none,
+                cat(_percent(share), " ", weakest([share])) if share else none,
             )
         )
     told = (

@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.charts import retention
-from bogwright.report.site.founded import facts, grid, measured, shown, span
+from bogwright.report.site.founded import facts, grid, measured, shown, span, weakest
 from bogwright.report.site.markup import Text, bullets, cat, el
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import figure, standing
@@ -48,20 +48,21 @@ def _index(atlas: Atlas) -> Page:
     sheet = Sheet(atlas, FOLDER)
     rows = []
     for key, material in atlas.bench.materials.items():
-        held = retention.water(material["retention"], retention.SUCTIONS[0])
-        density = material.get("bulk_density")
-        lift = "no: capillary break" if "coarse" in material else ""
+        given, density = material["retention"], material.get("bulk_density")
+        held = retention.water(given, retention.SUCTIONS[0])
+        sets = given if isinstance(given, list) else [given]
+        weight = figure(*span(density["value"]), "kg/m³") if density else ""
         rows.append(
             (
                 link(sheet, key),
-                retention.percent(held) if held else el("span", "not predicted", class_="dim"),
-                figure(*span(density["value"]), "kg/m³") if density else el("span", "no figure", class_="dim"),
-                lift,
+                cat(retention.percent(held), " ", weakest(sets)) if held else el("span", "not predicted", class_="dim"),
+                cat(weight, " ", weakest([density])) if density else el("span", "no figure", class_="dim"),
+                "yes" if "coarse" in material else "no",
                 LIME[material["lime"]],
             )
         )
     told = "What substrates are made of: water held at 10 cm of suction, dry weight, and what they give to the water."
-    heads = ("material", "water at 10 cm", "dry weight", "lifts water", "lime")
+    heads = ("material", "water at 10 cm", "dry weight", "capillary break", "lime")
     body = cat(el("header", el("h1", "Materials"), el("p", told), class_="title"), grid("Materials", heads, rows))
     return Page(sheet.here, "Materials", body, FOLDER, told)
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from bogwright.report.site import (
     compare_page,
+    demo_page,
     difficulty_page,
     how_numbers_page,
     indexes,
@@ -35,6 +36,7 @@ def generate(atlas: Atlas) -> Iterator[Page]:
     yield from material_pages.pages(atlas)
     yield from lamp_pages.pages(atlas)
     yield difficulty_page.page(atlas)
+    yield demo_page.page(atlas)
     for genus in atlas.genera:
         if atlas.genus(genus) is None:
             yield indexes.genus_without_profile(atlas, genus)

@@ -28,12 +28,12 @@ def page(atlas: Atlas) -> Page:
         )
         for genus, counts in made["taxa"]["by_genus"].items()
     )
-    parts.append(sheet.section("Plants", "plants", _table(("genus", "profiled", "by name only", "groups"), genera)))
+    parts.append(sheet.section("Plants", "plants", table(("genus", "profiled", "by name only", "groups"), genera)))
     sets = (
         (title, thousands(made["claims"][key]["total"]), *_shares(made["claims"][key])) for key, title in SETS.items()
     )
     heads = ("claims", "number", *(standing(basis) for basis in BASES))
-    parts.append(sheet.section("Standing", "standing", _table(heads, sets)))
+    parts.append(sheet.section("Standing", "standing", table(heads, sets)))
     total = sum(made["sources"]["by_standing"].values())
     claims = sum(made["claims_by_standing"].values())
     sources = (
@@ -42,14 +42,14 @@ def page(atlas: Atlas) -> Page:
     )
     heads = ("standing", "sources", "share of sources", "best standing of claims")
     told = "Those that a claim on care cites; names, ranges and rules cite more."
-    parts.append(sheet.section("Sources", "sources", el("p", told), _table(heads, sources)))
+    parts.append(sheet.section("Sources", "sources", el("p", told), table(heads, sources)))
     fields = (
         (_field(field), thousands(sum(counts.values())), *_shares({**counts, "total": sum(counts.values())}))
         for field in atlas.base.fields.below("")
         if (counts := made["fields"].get(field.path))
     )
     heads = ("field", "claims", *(standing(basis) for basis in BASES))
-    parts.append(sheet.section("By field", "fields", _table(heads, fields)))
+    parts.append(sheet.section("By field", "fields", table(heads, fields)))
     gaps = (
         (
             f"{gap['field']} {gap['level']}",
@@ -60,7 +60,7 @@ def page(atlas: Atlas) -> Page:
     )
     lead = el("p", "Remembered limits on which most plants rest: one good page mends many profiles.")
     parts.append(
-        sheet.section("Gaps worth a contribution", "gaps", lead, _table(("limit", "plants", "where it stands"), gaps))
+        sheet.section("Gaps worth a contribution", "gaps", lead, table(("limit", "plants", "where it stands"), gaps))
     )
     about = "Plants, claims, standing, sources, and gaps worth a contribution."
     return Page(sheet.here, "Statistics", Markup("").join(parts), "statistics/", about, (), tuple(sheet.toc))
@@ -75,7 +75,8 @@ def _shares(counts: dict[str, int]) -> list[str]:
     return [share(counts[basis], counts["total"]) for basis in BASES]
 
 
-def _table(heads: Sequence[Text], rows: Iterable[Sequence[Text]]) -> Markup:
+def table(heads: Sequence[Text], rows: Iterable[Sequence[Text]]) -> Markup:
+    """Rows with a name each, which become cards on a phone."""
     names = [el("th", head, scope="col") for head in heads]
     body = (
         el(
