@@ -1,5 +1,6 @@
 """The command line. Exit status: 0 sound or conditional, 1 unsound, 2 invalid input, 3 unproven, 4 internal error,
-130 interrupted, 141 broken pipe; ``lint`` 0 or 2; ``fits`` 1 also where nothing fits."""
+130 interrupted, 141 broken pipe; ``lint`` and ``reckon`` 0 or 2; ``fits`` 1 also where nothing
+fits."""
 
 from __future__ import annotations
 

@@ -16,8 +16,8 @@ from bogwright import enclosure, physics
 from bogwright.knowledge import KnowledgeBase
 
 TESTS = Path(__file__).parents[1]
-HELPERS = {"elementwise", "ranges"}  # no formulas
-MODULES = sorted(m.name for m in pkgutil.iter_modules(physics.__path__) if m.name not in HELPERS)
+WITHOUT_FORMULAS = {"elementwise", "ranges"}
+MODULES = sorted(m.name for m in pkgutil.iter_modules(physics.__path__) if m.name not in WITHOUT_FORMULAS)
 
 
 def public(module: str) -> set[str]:
