@@ -17,6 +17,7 @@ MAY = {
     "sharing": {"physics", "knowledge"},
     "facts": {"physics", "knowledge", "enclosure", "rules", "sharing"},
     "judge": {"data", "physics", "knowledge", "enclosure", "rules", "sharing", "facts"},
+    "reckon": {"physics", "knowledge", "enclosure", "rules", "sharing"},
     "report": {"data", "physics", "knowledge", "enclosure", "rules", "sharing", "facts", "judge"},
 }
 

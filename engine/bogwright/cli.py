@@ -1,5 +1,6 @@
 """The command line. Exit status: 0 sound or conditional, 1 unsound, 2 invalid input, 3 unproven, 4 internal error,
-130 interrupted, 141 broken pipe; ``lint`` 0 or 2; ``fits`` 1 also where nothing fits."""
+130 interrupted, 141 broken pipe; ``lint`` and ``reckon`` 0 or 2; ``fits`` 1 also where nothing
+fits."""
 
 from __future__ import annotations
 
@@ -13,6 +14,7 @@ from collections.abc import Sequence
 from typing import Any, NoReturn
 
 from bogwright import __version__
+from bogwright.reckon import command as reckon
 
 STATUS = {"sound": 0, "conditional": 0, "unsound": 1, "unproven": 3}
 INVALID, INTERNAL, INTERRUPTED, BROKEN_PIPE = 2, 4, 130, 141
@@ -66,6 +68,7 @@ def _parser() -> argparse.ArgumentParser:
     plant = commands.add_parser("plant", help="show a profile with the standing and origin of every figure")
     plant.add_argument("name", nargs="*", metavar="NAME", help="none lists all known plants")
     plant.add_argument("--json", action="store_true", help="print JSON")
+    reckon.add(commands, _Parser)
     lint = commands.add_parser("lint", help="check the knowledge base, or some of its files")
     lint.add_argument("paths", nargs="*", metavar="PATH")
     lint.add_argument("--all", action="store_true", help="print every warning also where no path is named")
@@ -159,6 +162,7 @@ def _run(options: argparse.Namespace) -> int:
             "conditions": _conditions,
             "fits": _fits,
             "plant": _plant,
+            "reckon": reckon.run,
             "lint": _lint,
             "stats": _stats,
             "site": _site,

@@ -315,7 +315,7 @@ def test_stats_and_outliers(capsys):
     assert main(["stats", "--json"]) == 0
     made = json.loads(capsys.readouterr().out)
     assert made["taxa"]["profiled"] >= 200 and made["claims"]["species_care_bands"]["published_share"] >= 0.65
-    assert made["sources"]["cited_by_claims"] >= 80
+    assert made["sources"]["cited_by_claims"] >= 80 and made["sources"]["cited_by_tables"] >= 30
     assert main(["lint", "--outliers"]) == 0
     assert "its genus has" in capsys.readouterr().out
     assert main(["lint", "--outliers", "--json"]) == 0

@@ -10,7 +10,7 @@ import math
 
 import pytest
 
-from bogwright.physics import heat
+from bogwright.physics import air, heat
 from published.assumptions import assumed
 
 
@@ -56,5 +56,6 @@ def test_vented_cases_by_buoyancy(opening: float, warmer: float) -> None:
     """ASHRAE Fundamentals 1997, equations 37 and 38, for the openings named at air_changes (m², K)."""
     discharge = 0.40 + 0.0045 * warmer
     flow = discharge * opening * math.sqrt(2 * 9.81 * 0.2 * warmer / (273.15 + 22))
+    assert air.vent_flow(opening, 0.2, warmer, 22) == pytest.approx(flow * 3600)
     low, high = assumed("air_changes", "vented")
     assert low <= flow * 3600 / 0.18 <= high

@@ -27,6 +27,7 @@ SINGLE_FILES = (
     "axes.yaml",
     "regimes.yaml",
     "assumptions.yaml",
+    "formulas.yaml",
     "materials.yaml",
     "lamps.yaml",
     "climates.yaml",

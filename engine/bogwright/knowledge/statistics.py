@@ -14,6 +14,7 @@ from .problems import kb_path
 CARE = ("year", "air", "light", "water", "medium", "feeding", "roots", "propagation", "health")
 BASES = ("published", "common-practice", "from-memory")
 STANDINGS = ("reviewed", "society", "expert", "trade", "casual")
+TABLES = ("formulas", "assumptions", "materials", "lamps")
 _MOST_GAPS = 20
 
 
@@ -64,6 +65,7 @@ def statistics(base: KnowledgeBase) -> dict[str, Any]:
         "sources": {
             "all": len(sources),
             "cited_by_claims": len(cited),
+            "cited_by_tables": len(_cited_by_tables(base)),
             "by_standing": _counted((sources[s]["custom"]["standing"] for s in cited if s in sources), STANDINGS),
         },
         "claims_by_standing": _counted(
@@ -87,6 +89,12 @@ def stated_claims(base: KnowledgeBase) -> Iterator[Stated]:
                     field, level = base.fields.get(".".join(plain[:-1])), str(plain[-1])
                 if field is not None and plain[0] in CARE:
                     yield Stated(record, path, field.path, level, field.kind, node, of_taxon)
+
+
+def _cited_by_tables(base: KnowledgeBase) -> set[str]:
+    """Sources of formulas, assumptions, materials and lamps."""
+    tables = [record.data for name in TABLES if (record := base.table(name)) is not None]
+    return {ref["id"] for table in tables for _, node in _nodes(table, ()) for ref in node.get("sources", ())}
 
 
 def gaps(base: KnowledgeBase, claims: list[Stated]) -> list[dict[str, Any]]:

@@ -45,7 +45,8 @@ def _lines(made: Mapping[str, Any], out: TextIO) -> Iterator[str]:
     yield ""
     yield bold("Sources", out)
     cited, entered = made["sources"]["cited_by_claims"], made["sources"]["all"]
-    yield f"  {cited} sources are cited for care, {entered} are entered in all"
+    tables = made["sources"]["cited_by_tables"]
+    yield f"  {cited} sources are cited for care, {tables} for formulas and materials, {entered} are entered in all"
     total = sum(made["sources"]["by_standing"].values())
     claims = sum(made["claims_by_standing"].values())
     for standing, count in made["sources"]["by_standing"].items():

@@ -20,6 +20,8 @@ from bogwright.rules import Rule, parse
 
 Path = tuple[str | int, ...]
 _LEVELS = frozenset({"prefers", "tolerates", "survives", "outside", "disputed"})
+# tables of the knowledge that have a page with an anchor for each row
+TABLE_PAGES = {"formulas.yaml": "numbers/", "assumptions.yaml": "numbers/"}
 _CARE_LEVELS = frozenset({"prefers", "tolerates", "survives"})
 
 
@@ -176,7 +178,10 @@ class Atlas:
                 continue
             for path, node in _claims(record.data, ()):
                 what = " ".join(str(part).replace("-", " ") for part in path if isinstance(part, str))
-                _cite(found, node, None, record, what, "")
+                anchor = ""
+                if record.name in TABLE_PAGES:
+                    what, anchor = node["title"], row_of_table(str(path[0]), str(path[1]))
+                _cite(found, node, None, record, what, anchor)
         for entry, record, data in self._profiles():
             for path, node in _claims(data, ()):
                 what, anchor = self._named(path)
@@ -247,6 +252,11 @@ class Atlas:
         return words, slug(".".join([*stage, *shown]))
 
 
+def row_of_table(table: str, key: str) -> str:
+    """Where a row of a table of the knowledge stands on the page of that table."""
+    return slug(f"{table}.{key}")
+
+
 def _claims(node: Any, path: Path) -> Iterator[tuple[Path, dict[str, Any]]]:
     """Every map that carries a basis or sources, with its path."""
     if isinstance(node, dict):
@@ -265,6 +275,6 @@ def _cite(
 ) -> None:
     for ref in node.get("sources", ()):
         source, locator, stated = (
-            (ref["id"], ref["locator"], ref["as_stated"]) if isinstance(ref, dict) else (ref, "", "")
+            (ref["id"], ref["locator"], ref.get("as_stated", "")) if isinstance(ref, dict) else (ref, "", "")
         )
         found.setdefault(source, []).append(Citation(entry, None, f"kb/{record.name}", what, anchor, locator, stated))

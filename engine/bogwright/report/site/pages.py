@@ -8,6 +8,7 @@ from bogwright.report.site import (
     compare_page,
     demo_page,
     difficulty_page,
+    how_numbers_page,
     indexes,
     lamp_pages,
     material_pages,
@@ -41,6 +42,7 @@ def generate(atlas: Atlas) -> Iterator[Page]:
             yield indexes.genus_without_profile(atlas, genus)
     yield search_page.page(atlas)
     yield statistics_page.page(atlas)
+    yield how_numbers_page.page(atlas)
     for entry in atlas.base.entries.values():
         if entry.listed:
             continue

@@ -7,7 +7,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from bogwright.report.site.atlas import Atlas, Citation, Page
+from bogwright.report.site.atlas import TABLE_PAGES, Atlas, Citation, Page
 from bogwright.report.site.markup import Text, bullets, cat, el, joined
 from bogwright.report.site.rule_pages import rule_link
 from bogwright.report.site.sheet import Sheet, kind_word
@@ -61,7 +61,9 @@ def page(atlas: Atlas, source: Mapping[str, Any]) -> Page:
     cited = atlas.citations.get(source["id"], [])
     title = el("h1", source["title"], lang=source.get("language"))
     parts: list[Text] = [el("header", title, el("p", bibliography(source)), class_="title"), _facts(source)]
-    taken = el("p", "No claim or rule cites it yet.", class_="dim") if not cited else cat(*_taken(sheet, cited))
+    taken = (
+        el("p", "No claim, rule or formula cites it yet.", class_="dim") if not cited else cat(*_taken(sheet, cited))
+    )
     parts.append(sheet.section(f"What is taken from it ({counted(len(cited), 'citation')})", "taken", taken))
     file = el("code", source["id"])
     mend = sheet.link("How to correct it", "correcting/")
@@ -142,9 +144,12 @@ def _taken(sheet: Sheet, cited: Iterable[Citation]) -> Iterable[Markup]:
             items = [cat("basis of the rule", _passage(one)) for one in citations]
         else:
             head = sheet.file(key.removeprefix("kb/"))
-            items = [cat(one.what, _passage(one)) for one in citations]
+            url = TABLE_PAGES.get(key.removeprefix("kb/"), "")
+            items = [
+                cat(sheet.link(one.what, url, one.anchor) if url else one.what, _passage(one)) for one in citations
+            ]
         yield cat(el("h3", head), bullets(items))
 
 
 def _passage(one: Citation) -> Markup:
-    return cat(f" — {one.locator}: ", el("q", one.as_stated))
+    return cat(f" — {one.locator}", cat(": ", el("q", one.as_stated)) if one.as_stated else "")

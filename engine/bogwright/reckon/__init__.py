@@ -1,0 +1,1 @@
+"""Single questions answered by the formulas of the physics: ``bogwright reckon WHAT …``."""
