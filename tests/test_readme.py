@@ -19,7 +19,7 @@ def test_job_comes_first():
     assert TEXT.startswith("# Bogwright\n\nBogwright tells a grower")
 
 
-@pytest.mark.parametrize(("command", "answer"), SHOWN, ids=["demo plan", "names", "what else fits"])
+@pytest.mark.parametrize(("command", "answer"), SHOWN, ids=["demo plan", "names", "what else fits", "labels alone"])
 def test_answers_are_real(capsys, monkeypatch, command, answer):
     """Each printed answer equals the program's own."""
     monkeypatch.chdir(ROOT)
