@@ -38,13 +38,23 @@ CAUTIONS = (
     "Never mix it with any other agent: no bleach, no acid, no cleaner.",
     "Keep it in a labelled bottle that held no drink; try it on one leaf first.",
 )
+# how growers and plan files name them
+ALSO = {
+    "peroxide": "hydrogen-peroxide",
+    "copper": "copper-sulphate",
+    "alcohol": "ethanol",
+    "isopropyl-alcohol": "isopropanol",
+    "sulfur": "sulphur",
+    "copper-sulfate": "copper-sulphate",
+}
 WATER_LIFE = "Nothing of it goes down the drain or outdoors: take the rest to where poisons are collected."
 FIRE = "No flame, lamp or hot surface near it."
 
 
 def dilute(options: argparse.Namespace, _: Tables) -> Answer:
     """How much stock and water make a product, and what each is to eyes, skin, fire and water life."""
-    agent = "-".join(options.agent.split()).lower()
+    said = "-".join(options.agent.split()).lower()
+    agent = ALSO.get(said, said)
     if not agent:
         raise Refused("no agent is named — name it, such as hydrogen-peroxide")
     within(options.stock, 0, 100, "strength of the stock", "%")
@@ -66,6 +76,7 @@ def dilute(options: argparse.Namespace, _: Tables) -> Answer:
             meant = close(agent, HAZARDS)
             guess = f" Did you mean '{meant}'?" if meant else ""
             lines.append(f"The dangers of {agent} are not known here: unknown, not harmless.{guess}")
+            lines.append(f"Known are: {', '.join(sorted(HAZARDS))}.")
             figures["classes"] = None
             return Answer(tuple(lines), figures, ("remedies.stock_needed",), CAUTIONS)
         found += classes
