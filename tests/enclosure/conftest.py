@@ -37,6 +37,7 @@ TABLES: dict[str, Any] = {
         "co2_of_water": {"title": "water", "ask": "CO2", "by": {"open": [0.3, 2], "litter": [2, 20]}},
     },
     "lamps": {
+        "unknown": {"title": "lamp not stated", "lux_per_ppfd": [54, 82]},
         "white": {"title": "white lamp", "lux_per_ppfd": [66, 72], "efficacy": {"value": [80, 120]}},
         "red-blue": {"title": "red-blue lamp", "ppf_per_watt": {"value": [1.5, 2.5]}},
     },

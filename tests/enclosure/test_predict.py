@@ -307,3 +307,19 @@ def test_alkalinity_gathers_like_solids_and_limestone_knows_no_bound(data, table
     data["places"].append({"id": "rock", "water": "pot", "medium": {"components": ["limestone"]}})
     limed = told(data, tables, "units", "root_alkalinity", "tray")
     assert limed.value[0] == (pytest.approx(plain[0]), UNKNOWN[1]) and "limestone of rock" in limed.needs[0]
+
+
+def test_lux_at_the_leaf_is_a_measurement(data, tables):
+    """12,000 lx under the white lamp of 66 to 72 lx per µmol, for 12 hours."""
+    data["places"][0]["light"] = {"illuminance": 12000, "lamp": "white"}
+    forecast = predict(read_plan(data), tables)
+    assert forecast.places["bed"]["ppfd"].how == "measured"
+    low, high = forecast.places["bed"]["dli"].value[0]
+    assert (low, high) == pytest.approx((12000 / 72 * 0.0432, 12000 / 66 * 0.0432))
+
+
+def test_open_water_is_as_warm_as_its_air(data, tables):
+    data["water_units"][0]["open_water"] = {"depth": 10, "carbon": "open"}
+    plan = foreseen(data, tables)
+    low, high = plan.water_units["tray"].year("open_water", "temperature")[0]
+    assert low == pytest.approx(16) and high > 20

@@ -70,7 +70,7 @@ def conditions(
     peak, lowest = plan.year("temperature_day", "peak"), plan.year("temperature_night", "lowest")
     hours, humidity, night_humidity = plan.year("photoperiod"), plan.year("humidity"), plan.year("night_humidity")
     speed, level = plan.year("air_speed"), unit.year("level")
-    flux = _flux(place, lamps)
+    flux = flux_at_leaf(place, lamps)
     light = place.year("light", "dli")
     crown = place.given.get("crown_height")
     moisture = next((place.words(key) for key in WETNESS if key in place.given), unit.words("moisture"))
@@ -120,7 +120,8 @@ def _lowest(stated: Interval, usual: Interval, kept: float) -> Interval:
     return lowest if lowest == UNKNOWN else (lowest[0], lowest[1] + kept)
 
 
-def _flux(place: Place, lamps: Mapping[str, Any]) -> Year:
+def flux_at_leaf(place: Place, lamps: Mapping[str, Any]) -> Year:
+    """Photon flux as stated, else from the illuminance stated and the kind of lamp. [umol m-2 s-1]"""
     stated = place.year("light", "ppfd")
     if stated[0] != UNKNOWN:
         return stated

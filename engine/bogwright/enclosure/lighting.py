@@ -7,6 +7,7 @@ from functools import partial
 from typing import Any
 
 from bogwright.enclosure.climate import lit_hours
+from bogwright.enclosure.conditions import flux_at_leaf
 from bogwright.enclosure.forecast import Told, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import added, yearly
@@ -32,11 +33,12 @@ CM2_IN_M2 = 10_000
 SIDES = 4
 
 
-def light(plan: Plan, place: Place, inputs: Inputs) -> dict[str, Told]:
+def light(plan: Plan, place: Place, inputs: Inputs, lamps: Mapping[str, Any]) -> dict[str, Told]:
     """Photon flux while the lamps are on, and the daily light integral. Keys: ppfd, dli."""
     given = stated(place.year("light", "dli"))
-    told = {"ppfd": stated(place.year("light", "ppfd")) or tell(inputs, lambda: _flux(plan, place, inputs))}
-    told["dli"] = given or tell(inputs, lambda: _integral(plan, place, inputs))
+    bare = stated(flux_at_leaf(place, lamps))
+    told = {"ppfd": bare or tell(inputs, lambda: _flux(plan, place, inputs))}
+    told["dli"] = given or tell(inputs, lambda: _integral(plan, place, inputs, bare))
     return told
 
 
@@ -111,10 +113,9 @@ def _shaded(place: Place, flux: Year) -> Year:
     return tuple((low * least, high) for low, high in flux)
 
 
-def _integral(plan: Plan, place: Place, inputs: Inputs) -> Year:
+def _integral(plan: Plan, place: Place, inputs: Inputs, bare: Told | None) -> Year:
     """Light a day: of lamps and window together. [mol m-2 d-1]"""
     parts: list[Year] = []
-    bare = stated(place.year("light", "ppfd"))
     if plan.lamps or bare is not None:
         flux = bare.value if bare is not None else _flux(plan, place, inputs)
         parts.append(yearly(daily_light_integral, flux, _lamp_hours(plan, inputs)))

@@ -30,6 +30,7 @@ UNITS = {
     "solids_supply": ("supply", "solids"),
     "root_solids": ("root_solids",),
     "co2": ("open_water", "co2"),
+    "water_temperature": ("open_water", "temperature"),
     "ph": ("open_water", "ph"),
 }
 PLACES = {
@@ -54,7 +55,7 @@ def predict(plan: Plan, tables: Tables, inputs: Inputs | None = None) -> Forecas
         forecast.units[unit.id] = water(plan, unit, inputs, forecast.case["leaving"], between, tables.materials)
     for place in plan.places.values():
         lost = forecast.units[place.water]["evaporation"]
-        forecast.places[place.id] = light(plan, place, inputs) | medium(
+        forecast.places[place.id] = light(plan, place, inputs, tables.lamps) | medium(
             plan, place, inputs, tables, lost, forecast.case
         )
     return forecast

@@ -49,7 +49,7 @@ def _pool(plan: Plan, unit: WaterUnit, inputs: Inputs, mean: Year) -> dict[str, 
     """Carbon dioxide and pH of open water: what the air gives, drawn down by plants or fed by litter."""
     if "open_water" not in unit.given:
         return {}
-    stated_mean = stated(unit.year("open_water", "temperature"))
+    stated_mean = stated(unit.year("open_water", "temperature"))  # else between night and day
     warm = stated_mean.value if stated_mean is not None else mean
 
     def dissolved() -> Year:
@@ -66,7 +66,8 @@ def _pool(plan: Plan, unit: WaterUnit, inputs: Inputs, mean: Year) -> dict[str, 
             raise Missing(*(co2.needs or ("the temperature of the water (open_water: temperature)",)))
         return yearly(lambda a, c, t: float(ph_of_water(a, c, t)), alkalinity, co2.value, warm)
 
-    return {"co2": co2, "ph": stated(unit.year("open_water", "ph")) or tell(inputs, acid)}
+    warmth = stated_mean or Told(mean, "predicted" if not any(open_ended(v) for v in mean) else "unknown")
+    return {"water_temperature": warmth, "co2": co2, "ph": stated(unit.year("open_water", "ph")) or tell(inputs, acid)}
 
 
 def _supply(unit: WaterUnit, inputs: Inputs) -> Year:
