@@ -186,6 +186,10 @@ def _verdict(sheet: Sheet, loaded: LoadedPlan) -> Iterator[Markup]:
     if judged["findings"]:
         yield el("h3", "What decides")
         yield bullets(_finding(sheet, one) for one in judged["findings"])
+    if judged.get("settings"):
+        yield el("h3", "What to change, one after another")
+        yield el("p", "Worked out on the model of the enclosure, each judged again with all before it made.")
+        yield el("ol", *(el("li", f"{one['change']} → {one['verdict']}") for one in judged["settings"]))
     if judged["actions"]:
         yield el("h3", "What would make it work")
         yield bullets(f"{one['action']} → {one['verdict']}" for one in judged["actions"])

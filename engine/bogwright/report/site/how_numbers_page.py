@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from markupsafe import Markup
@@ -94,17 +94,21 @@ def _conditions(formulas: Mapping[str, Any]) -> Markup:
 
 
 def _formula(sheet: Sheet, key: str, one: Mapping[str, Any]) -> Markup:
+    seen: list[tuple[str, Text]] = [("Holds for", raised(one["range"]))]
+    seen.append(("Standing", _standing(sheet, one)))
+    seen.append(("Weaknesses", raised(one["weaknesses"])))
     facts: list[tuple[str, Text]] = [("Signs", joined(_signs(one["symbols"]), "; "))]
-    facts.append(("Holds for", raised(one["range"])))
-    facts.append(("Standing", _standing(sheet, one)))
-    facts.append(("Weaknesses", raised(one["weaknesses"])))
     used = [CONDITIONS[condition] for condition in one.get("serves", ())]
     facts.append(("Used for", joined(used) if used else "no condition of a plan"))
     facts.append(("Checked by", joined((el("code", f"tests/{check}") for check in one["checked_by"]), ", ")))
     facts.append(("In the program", el("code", f"physics/{one['function'].replace('.', '.py: ')}")))
-    rows = (el("div", el("dt", title), el("dd", told)) for title, told in facts)
     head = el("h3", one["title"], id=row_of_table("formulas", key))
-    return cat(head, el("p", raised(one["formula"]), class_="formula"), el("dl", *rows, class_="facts"))
+    more = el("details", el("summary", "Signs, use, check and program"), _facts(facts))
+    return cat(head, el("p", raised(one["formula"]), class_="formula"), _facts(seen), more)
+
+
+def _facts(facts: Iterable[tuple[str, Text]]) -> Markup:
+    return el("dl", *(el("div", el("dt", title), el("dd", told)) for title, told in facts), class_="facts")
 
 
 def raised(text: str) -> Markup:
