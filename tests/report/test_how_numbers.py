@@ -27,7 +27,7 @@ def test_every_formula_is_told(atlas: Atlas, text: str) -> None:
     """With range, standing, weaknesses, its sources as links, and what checks it."""
     for key, one in atlas.bench.table("formulas")["formulas"].items():
         found = text[text.index(f'id="formulas-{key}"') :]
-        found = found[: found.index("</dl>")]
+        found = found[: found.index("</details>")]
         assert str(raised(one["formula"])) in found, key
         assert STANDINGS[one["basis"]][1] in found
         assert all(f"sources/{ref['id']}/" in found for ref in one.get("sources", ())), key
