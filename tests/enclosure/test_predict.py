@@ -323,3 +323,13 @@ def test_open_water_is_as_warm_as_its_air(data, tables):
     plan = foreseen(data, tables)
     low, high = plan.water_units["tray"].year("open_water", "temperature")[0]
     assert low == pytest.approx(16) and high > 20
+
+
+def test_gravel_under_a_drained_pot_keeps_it_wetter(data, tables):
+    """Open gravel below the peat perches the water: the roots stand wetter than over the same depth of peat."""
+    data["places"][0] |= {"crown_height": 40}
+    spans = {}
+    for bottom in ("gravel", "peat"):
+        data["places"][0]["medium"]["layers"] = [{"cm": 14, "material": bottom}, {"cm": 8, "material": "peat"}]
+        spans[bottom] = span(data, tables, "places", "suction", "bed")
+    assert spans["gravel"][0] < spans["peat"][0] and spans["gravel"][1] == spans["peat"][1] == UNKNOWN[1]

@@ -14,10 +14,11 @@ from bogwright.enclosure.intervals import LIMIT, open_ended, yearly
 from bogwright.enclosure.plan import UNKNOWN, Interval, Place, Plan, Year
 from bogwright.enclosure.tables import Tables
 from bogwright.physics.heat import damped, damping_depth
-from bogwright.physics.substrate import Layer, moisture_class, suction_above
+from bogwright.physics.substrate import Layer, drained_suction, moisture_class, suction_above, suction_passing
 
 DAY = 86_400.0  # s
 M2_IN_MM2 = 1e-6
+DRIPS = 0.1  # cm/d: drainage this slow no longer dries a bed between two waterings
 DRIEST = 1e4  # cm of suction; beyond it nothing in a bog plant's medium flows
 
 
@@ -123,7 +124,7 @@ def _suction_at(bed: Bed, level: float, height: float, flux: float, end: int) ->
     A bed that does not reach its water holds what a watering leaves in it and then dries, nobody knows how far.
     """
     if level < bed.base:
-        return height - bed.base if end == 1 else LIMIT
+        return _drained(bed, height) if end == 1 else LIMIT
     if height <= level:
         return height - level
     column = bed.between(level, height)
@@ -132,6 +133,19 @@ def _suction_at(bed: Bed, level: float, height: float, flux: float, end: int) ->
         return height - level if end == 1 else LIMIT
     layers = [Layer(cm, _conduction(held, end)) for cm, held in column]
     return min(LIMIT, float(suction_above(layers, flux)))
+
+
+def _drained(bed: Bed, height: float) -> float:
+    """Suction at a height once a watering has drained: water stays perched over layers too coarse to draw it down.
+
+    A layer whose conduction nobody measured may hold it as wet at its top as at its foot.
+    """
+    suction = 0.0
+    for cm, held in bed.between(bed.base, height):
+        if held.conducts is not None:
+            drawn = float(drained_suction(cm, suction))
+            suction = min(drawn, float(suction_passing(_conduction(held, 0), DRIPS)))
+    return suction
 
 
 @cache
