@@ -26,6 +26,12 @@ class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         self.exit(INVALID, f"bogwright: {message} — see '{self.prog} --help'\n")
 
+    def parse_known_args(self, args: Any = None, namespace: Any = None) -> Any:
+        for one in sys.argv[1:] if args is None else args:
+            if one.startswith("--") and one.endswith("=--"):  # argparse drops such a value and then stumbles
+                self.error(f"argument {one[:-3]}: '--' is no value")
+        return super().parse_known_args(args, namespace)
+
 
 def _parser() -> argparse.ArgumentParser:
     top = _Parser(prog="bogwright", description="Which carnivorous plants can share an enclosure, and what it must be.")
@@ -266,6 +272,7 @@ def _conditions(options: argparse.Namespace) -> int:
             Path(options.picture).write_text(picture, encoding="utf-8", newline="\n")
         except OSError as error:
             return _refuse([f"{options.picture} cannot be written: {error.strerror} — name another file"])
+        print(f"picture written to {options.picture}", file=sys.stderr)
     if options.json:
         json.dump(made, sys.stdout, ensure_ascii=False, indent=2)
         sys.stdout.write("\n")

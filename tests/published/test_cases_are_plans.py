@@ -12,7 +12,9 @@ import yaml
 from referencing import Registry, Resource
 
 from bogwright.data import kb_folder, schemas_folder
+from bogwright.enclosure.fitting import check_fit
 from bogwright.enclosure.plan import check_plan
+from bogwright.knowledge.schema_errors import choice
 
 from .cases import BREADTH, CLIMATES, HELD_OUT, load, members, outdoors, plan_of
 
@@ -46,7 +48,8 @@ def test_every_statement_is_a_sound_plan(
     def say(path: Any, message: str, hint: str) -> None:
         pytest.fail(f"{path}: {message} ({hint})")
 
-    check_plan(data, say, known_ids("materials.yaml", "materials"), known_ids("lamps.yaml", "lamps"))
+    check_plan(data, say, known_ids("materials.yaml", "materials"), known_ids("lamps.yaml", "lamps"), choice)
+    check_fit(data, say)
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case["id"])

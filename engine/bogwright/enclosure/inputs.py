@@ -133,6 +133,8 @@ def _panes(vessel: Mapping[str, Any]) -> Input:
 
 
 Stating = Callable[..., None]
+# what a lamp's label tells, the best first, and how the photon flux then came about
+LABELS = {"photon_flux": "", "lumens": ", from its lumens", "watts": ", from its watts"}
 
 
 def _lamp(lamp: Mapping[str, Any], lamps: Mapping[str, Any], state: Stating, assume: Stating) -> None:
@@ -153,7 +155,8 @@ def _lamp(lamp: Mapping[str, Any], lamps: Mapping[str, Any], state: Stating, ass
     assume("label_truth", name=f"{id}/label")
     flux = _label_flux(lamp, kind)
     if flux is not None:
-        state(f"{id}/flux", f"photon flux of {id}", flux, "µmol/s", "the light at the leaf")
+        label = next(key for key in LABELS if key in lamp)
+        state(f"{id}/flux", f"photon flux of {id}{LABELS[label]}", flux, "µmol/s", "the light at the leaf")
 
 
 def _label_flux(lamp: Mapping[str, Any], kind: Mapping[str, Any]) -> Year | None:

@@ -178,11 +178,15 @@ def check_lux(data: Mapping[str, Any], say: Callable[[Path, str, str], None], la
 
 
 def check_plan(
-    data: Mapping[str, Any], say: Callable[[Path, str, str], None], materials: Sequence[str], lamps: Sequence[str]
+    data: Mapping[str, Any],
+    say: Callable[[Path, str, str], None],
+    materials: Sequence[str],
+    lamps: Sequence[str],
+    choose: Callable[[str, Sequence[str]], str],
 ) -> None:
     """Report what a schema cannot see through ``say(path, message, hint)``:
 
-    references, orders, flow cycles, contradictions.
+    references, orders, flow cycles, contradictions. choose(name, names): the hint for a name that is not among names.
     """
     known = {key: [item["id"] for item in data[key]] for key in ("water_units", "places", "plants")}
     for key, ids in known.items():
@@ -192,7 +196,7 @@ def check_plan(
 
     def refer(path: Path, name: str, choices: Sequence[str], what: str) -> None:
         if name not in choices:
-            say(path, f"{name!r} is not {what} of this plan", f"one of: {', '.join(choices)}")
+            say(path, f"{name!r} is not {what} of this plan", choose(name, choices))
 
     for n, place in enumerate(data["places"]):
         refer(("places", n, "water"), place["water"], known["water_units"], "a water unit")
@@ -201,19 +205,19 @@ def check_plan(
                 say(
                     ("places", n, "medium", "components", k),
                     f"unknown material {part!r}",
-                    f"one of: {', '.join(materials)}",
+                    choose(part, materials),
                 )
         for k, layer in enumerate(place.get("medium", {}).get("layers", ())):
             for part in layer.get("mix", {layer.get("material"): 1}):
                 if part not in materials:
                     path = ("places", n, "medium", "layers", k, *(("mix", part) if "mix" in layer else ("material",)))
-                    say(path, f"unknown material {part!r}", f"one of: {', '.join(materials)}")
+                    say(path, f"unknown material {part!r}", choose(part, materials))
         lamp = place.get("light", {}).get("lamp")
         if lamp is not None and lamp not in lamps:
-            say(("places", n, "light", "lamp"), f"unknown lamp {lamp!r}", f"one of: {', '.join(lamps)}")
+            say(("places", n, "light", "lamp"), f"unknown lamp {lamp!r}", choose(lamp, lamps))
     for n, lamp in enumerate(data.get("lamps", ())):
         if lamp["kind"] not in lamps:
-            say(("lamps", n, "kind"), f"unknown lamp {lamp['kind']!r}", f"one of: {', '.join(lamps)}")
+            say(("lamps", n, "kind"), f"unknown lamp {lamp['kind']!r}", choose(lamp["kind"], lamps))
         if lamp["id"] in [other["id"] for other in data["lamps"][:n]]:
             say(("lamps", n, "id"), f"the id {lamp['id']!r} is used twice", "give every lamp its own id")
     for n, unit in enumerate(data["water_units"]):

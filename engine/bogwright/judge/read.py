@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from bogwright import data as folders
+from bogwright.enclosure.fitting import check_fit
 from bogwright.enclosure.plan import Path, Plan, check_lux, check_plan, read_plan
+from bogwright.judge.ask import AskError, resolve
 from bogwright.judge.bench import Bench
 from bogwright.knowledge.documents import Document
 from bogwright.knowledge.problems import Problem
@@ -31,22 +33,14 @@ class LoadedPlan:
 
     def say_name(self, n: int, message: str) -> Problem:
         """The problem of the n-th plant's name, at its place in the file."""
-        line, column = self.document.positions.value(("plants", n, "taxon"))
-        text, _, hint = message.partition(" — ")
-        return Problem(
-            self.document.file,
-            line,
-            column,
-            text,
-            hint or "look the name up with 'bogwright plant NAME'",
-            "unknown-plant",
-        )
+        return _name_problem(self.document, n, message)
 
 
 def load_plan(bench: Bench, path: str) -> LoadedPlan:
     """Read, validate and check a plan file. Raises PlanError with everything that is wrong."""
     # yaml and jsonschema cost start-up time that plain names need not pay
     from bogwright.knowledge.reading import read
+    from bogwright.knowledge.schema_errors import choice
     from bogwright.knowledge.validating import Schemas
 
     document = read(path)
@@ -66,11 +60,30 @@ def load_plan(bench: Bench, path: str) -> LoadedPlan:
         line, column = document.positions.value(path) if _there(document.data, path) else (1, 1)
         problems.append(Problem(document.file, line, column, message, hint, "plan"))
 
-    check_plan(document.data, say, sorted(bench.materials), sorted(bench.lamps))
+    check_plan(document.data, say, sorted(bench.materials), sorted(bench.lamps), choice)
+    check_fit(document.data, say)
     check_lux(document.data, say, bench.lamps)
     if problems:
-        raise PlanError(problems)
+        raise PlanError(problems + _unknown_names(bench, document))
     return LoadedPlan(read_plan(document.data), document.data, document)
+
+
+def _unknown_names(bench: Bench, document: Document) -> list[Problem]:
+    """Plants nobody knows, told with the other faults of a plan so that all are mended at once."""
+    found = []
+    for n, plant in enumerate(document.data["plants"]):
+        try:
+            resolve(bench, plant["taxon"])
+        except AskError as error:
+            found.append(_name_problem(document, n, error.problems[0]))
+    return found
+
+
+def _name_problem(document: Document, n: int, message: str) -> Problem:
+    line, column = document.positions.value(("plants", n, "taxon"))
+    text, _, hint = message.partition(" — ")
+    hint = hint or "look the name up with 'bogwright plant NAME'"
+    return Problem(document.file, line, column, text, hint, "unknown-plant")
 
 
 def _there(data: Any, path: Path) -> bool:

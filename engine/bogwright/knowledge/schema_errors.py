@@ -24,7 +24,10 @@ _MOST_WORDS = 24
 
 @dataclass(frozen=True)
 class Fault:
-    """One mistake. path : of the value. key : of an entry of that value, if one of its keys is meant."""
+    """One mistake. path : of the value. key : of an entry of that value, if one of its keys is meant.
+
+    firm : the hint tells of this very value, so it goes before the hint of the schema.
+    """
 
     path: Path
     message: str
@@ -34,6 +37,7 @@ class Fault:
     missing: tuple[str, ...] = ()
     allowed: tuple[str, ...] = ()
     conditions: tuple[tuple[Path, frozenset[str], str], ...] = ()
+    firm: bool = False
 
 
 def explain(errors: list[Any]) -> list[Fault]:
@@ -54,7 +58,8 @@ def _faults(error: Any, inherited: tuple[tuple[Path, frozenset[str], str], ...])
     named = "propertyNames" in error.absolute_schema_path
     write = _property_names if named else _WRITERS.get(error.validator, _other)
     for fault in write(error, path):
-        yield replace(fault, hint=_own_hint(error, fault.hint), conditions=here + inherited)
+        hint = fault.hint if fault.firm else _own_hint(error, fault.hint)
+        yield replace(fault, hint=hint, conditions=here + inherited)
 
 
 def _own_hint(error: Any, default: str) -> str:
@@ -141,7 +146,8 @@ def close(word: str, words: Any) -> str | None:
     return lower[found[0]] if found else None
 
 
-def _choice(word: str, words: Any) -> str:
+def choice(word: str, words: Any) -> str:
+    """The hint for a word that is not among those known: the one that was probably meant, and all of them."""
     meant = close(word, words)
     listed = f"one of: {_listed(words)}"
     return f"did you mean '{meant}'? {listed}" if meant else listed
@@ -153,17 +159,35 @@ def _absent(error: Any) -> list[str]:
 
 def _type(error: Any, path: Path) -> Iterator[Fault]:
     wanted = _wanted(error.validator_value)
-    yield Fault(path, f"{_where(path)}must be {wanted}, not {_shown(error.instance)}", f"write {wanted}", "wrong-type")
+    message, meant = f"{_where(path)}must be {wanted}, not {_shown(error.instance)}", None
+    if isinstance(error.instance, str):
+        meant = _figures(error.instance, error.validator_value)
+    yield Fault(path, message, meant or f"write {wanted}", "wrong-type", firm=meant is not None)
+
+
+def _figures(text: str, wanted: Any) -> str | None:
+    """What to write in place of figures with their unit: '30 cm', '80x40x45', '20-25 °C'."""
+    found = re.findall(r"(?<![0-9.])(?:(?<!\w)-)?[0-9]+(?:\.[0-9]+)?", text)
+    if not found or not re.match(r"\s*[-~<>=]?\s*[0-9]", text) or text.endswith("S"):  # south is negative
+        return None
+    if wanted == "array" or len(found) > 1:
+        return f"write [{', '.join(found)}]" if wanted in ("array", "figure") and len(found) > 1 else None
+    return f"write {found[0]} alone: the unit is fixed" if wanted in ("number", "integer", "figure") else None
 
 
 def _enum(error: Any, path: Path) -> Iterator[Fault]:
     words = error.validator_value
     message = f"{_shown(error.instance)} is not a word for {_where(path).strip()}"
-    yield Fault(path, message, _choice(str(error.instance), words), "unknown-word")
+    yield Fault(path, message, choice(str(error.instance), words), "unknown-word")
 
 
 def _const(error: Any, path: Path) -> Iterator[Fault]:
     wanted = _shown(error.validator_value)
+    if error.validator_value == "unknown":  # a text where a figure or this one word may stand
+        message = f"{_where(path)}must be a figure or the word 'unknown', not {_shown(error.instance)}"
+        meant = _figures(str(error.instance), "figure")
+        yield Fault(path, message, meant or "write a number, or unknown", "unknown-word", firm=meant is not None)
+        return
     yield Fault(path, f"{_where(path)}can only be {wanted}", f"write {wanted}, or leave the key out", "unknown-word")
 
 

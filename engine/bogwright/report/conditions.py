@@ -36,11 +36,11 @@ CASE = (
     Quantity("lowest", "coldest", "coldest °C", "°C"),
     Quantity("photoperiod", "hours of light", "light h", "h"),
     Quantity("humidity", "humidity by day", "humidity %", "%"),
-    Quantity("night_humidity", "humidity by night", "at night %", "%"),
+    Quantity("night_humidity", "humidity by night", "night %", "%"),
     Quantity("vpd", "vapour pressure deficit by day", "VPD kPa", "kPa"),
-    Quantity("night_vpd", "vapour pressure deficit by night", "at night kPa", "kPa"),
-    Quantity("condensing", "condensation by day", "dew g/h", "g/h"),
-    Quantity("night_condensing", "condensation by night", "at night g/h", "g/h"),
+    Quantity("night_vpd", "vapour pressure deficit by night", "night VPD kPa", "kPa"),
+    Quantity("condensing", "condensation by day", "day dew g/h", "g/h"),
+    Quantity("night_condensing", "condensation by night", "night dew g/h", "g/h"),
     Quantity("leaving", "water that leaves with the air", "leaves L/day", "L/day"),
 )
 WATER = (

@@ -13,6 +13,9 @@ from bogwright.sharing.months import NAMES
 
 MEASURED = "*"
 HEADS = {q.key: q.head for q in (*conditions.CASE, *conditions.WATER, *conditions.PLACE)}
+LEGEND = (
+    "(VPD: how hard the air dries, 0 where it is saturated; PPFD: light while it shines; DLI: light of the whole day)"
+)
 GLANCE = ("temperature_day", "temperature_night", "humidity", "photoperiod")
 Column = tuple[str, Sequence[str]]  # head, twelve cells
 
@@ -24,6 +27,7 @@ def show_conditions(made: Mapping[str, Any], out: TextIO | None = None, *, every
     lines += ["", bold("The year at a glance", out), *_glance(made)]
     for part in made["parts"]:
         lines += ["", bold(_heading(part, made), out), *_table(part)]
+    lines += ["", *wrap(LEGEND, "  ")]
     lines += _failures(made, out, everything)
     lines += _resting(made, out, everything)
     if made["needs"]:
