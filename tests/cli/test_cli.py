@@ -98,6 +98,12 @@ def changed(text, *swaps):
         ("potted: false, removable: false", "potted: false, removable: true", "cannot be lifted out"),
         ("lamp_in_lid: false", "lamp_in_lidd: false", "lamp_in_lid"),
         ("latitude: 52", "latitude: 520", "520"),
+        ("latitude: 52", "latitude: 52 N", "write 52 alone: the unit is fixed"),
+        ("humidity: [60, 75]", "humidity: 60-75 %", "write [60, 75]"),
+        ("humidity: [60, 75]", "humidity: about half", "a number, [low, high]"),
+        ("inside_cm: [80, 45, 50]", "inside_cm: 80x45x50", "write [80, 45, 50]"),
+        ("components: [peat,", "components: [peet,", "unknown material 'peet' — did you mean 'peat'"),
+        ("crown_height: 11", "crown_height: 91", "the crowns are at 91 cm, above the lid at 50 cm"),
         ('horizon: {from: "2027-03", for: indefinitely}', 'horizon: {from: "2027-03", for: ever}', "ever"),
         ("plan: enclosure", "plan: enclosure\nplan: enclosure", "plan"),
     ],
@@ -127,6 +133,20 @@ def test_all_faults_of_a_plan_come_at_once(capsys, tmp_path):
     file.write_text(text, encoding="utf-8")
     status, _, err = run(capsys, "judge", file)
     assert status == 2 and "3 errors" in err
+
+
+def test_unknown_plants_are_told_with_the_other_faults(capsys, tmp_path):
+    """A misspelt plant and a misspelt place in one run, alike for both commands."""
+    text = changed(
+        DEMO.read_text(encoding="utf-8"),
+        ("taxon: Drosera spatulata", "taxon: Drosera spatulatta"),
+        ("water: ledge\n", "water: ledeg\n"),
+    )
+    file = tmp_path / "plan.yaml"
+    file.write_text(text, encoding="utf-8")
+    status, _, err = run(capsys, "judge", file)
+    assert status == 2 and "2 errors" in err and "did you mean 'ledge'" in err and "did you mean Drosera" in err
+    assert run(capsys, "conditions", file) == (2, "", err)
 
 
 @pytest.mark.parametrize(
@@ -347,7 +367,8 @@ def test_conditions_of_a_plan(capsys, tmp_path):
         status, out, _ = run(capsys, "conditions", path)
         assert status == 0 and out.startswith("Conditions: ")
         picture = tmp_path / "picture.svg"
-        status, out, _ = run(capsys, "conditions", path, "--json", "--picture", picture)
+        status, out, err = run(capsys, "conditions", path, "--json", "--picture", picture)
+        assert err == f"picture written to {picture}\n"
         assert status == 0 and not list(check.iter_errors(json.loads(out)))
         assert ET.parse(picture).getroot().tag == "{http://www.w3.org/2000/svg}svg"
     first = run(capsys, "conditions", plan, "--all")

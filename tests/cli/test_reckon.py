@@ -222,6 +222,8 @@ def test_day_and_dew(capsys):
         (["dilute", "hydrogen-peroxide", "--stock", "120", "--to", "3", "--make", "1"], "outside 0 to 100 %"),
         (["dilute", "hydrogen-peroxide", "--stock", "3-12", "--to", "3", "--make", "1"], "is a range"),
         (["dilute", " ", "--stock", "3", "--to", "1", "--make", "1"], "no agent is named"),
+        (["day", "--latitude=--"], "argument --latitude: '--' is no value"),
+        (["dew", "--at", "22 C", "--humidity", "50"], "without a unit"),
         (["day", "--latitude", "91"], "outside -90 to 90 °"),
         (["day", "--latitude", "north"], "'north' is no number"),
         (["dew", "--at", "22", "--humidity", "140"], "humidity 140 % is outside 0 to 100 %"),

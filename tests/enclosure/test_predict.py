@@ -125,6 +125,16 @@ def test_a_place_without_its_position_gets_the_hull_of_the_floor(data, tables):
     assert anywhere[0] < middle[0] and anywhere[1] == pytest.approx(middle[1])
 
 
+def test_a_photon_flux_says_which_label_it_comes_from(data, tables):
+    """Lumens before watts; a stated flux before both."""
+    flux = lambda: predict(read_plan(data), tables).inputs.known["panel/flux"].title  # noqa: E731
+    assert flux() == "photon flux of panel, from its lumens"
+    del data["lamps"][0]["lumens"]
+    assert flux() == "photon flux of panel, from its watts"
+    data["lamps"][0]["photon_flux"] = 90
+    assert flux() == "photon flux of panel"
+
+
 def test_a_red_blue_lamp_is_told_by_its_watts(data, tables):
     data["lamps"][0] |= {"kind": "red-blue"}
     del data["lamps"][0]["lumens"]

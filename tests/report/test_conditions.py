@@ -95,7 +95,7 @@ def test_what_the_plan_states_is_measured_and_what_it_lacks_is_asked_for(bench):
     height = next(n for n in needs if "height of the lamp panel" in n)
     assert needs[height] == ["light at the leaf (PPFD) of front", "light a day (DLI) of front"]
     adds = next(n for n in needs if "water_units: adds" in n)
-    assert needs[adds] == ["solids at the end of a flush interval of bog, its other end"]
+    assert needs[adds] == ["solids that gather at the roots of bog, its other end"]
     text = shown(made)
     assert "humidity %*" in text and "day °C*" not in text
     assert "at least" in text.split("Water bog")[1].split("Place")[0]

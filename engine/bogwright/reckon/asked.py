@@ -16,7 +16,7 @@ def span(text: str) -> Interval:
     """A number or LOW-HIGH."""
     found = _SPAN.fullmatch(text.strip())
     if not found:
-        raise ArgumentTypeError(f"{text!r} is no number; write it like 12 or 0.5, or as 10-14 if it lies between")
+        raise ArgumentTypeError(f"{text!r} is no number; write it like 12 or 0.5 without a unit, or as 10-14")
     low = float(found[1])
     high = float(found[2]) if found[2] else low
     if high < low:

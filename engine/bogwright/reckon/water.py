@@ -62,7 +62,7 @@ def mix(options: argparse.Namespace, _: Tables) -> Answer:
     figures: dict[str, Any] = {"share_of_first": share, "first_litres": litres, "second_litres": rest}
     lines = [
         f"{shown(litres, 'L')} of the first and {shown(rest, 'L')} of the second water make "
-        f"{figure(options.litres)} L of {figure(options.to)}, in the unit of both."
+        f"{figure(options.litres)} L of {figure(options.to)} mg/L (or in the unit that you gave all three in)."
     ]
     if options.first[0] != options.first[1] or options.second[0] != options.second[1]:
         lines.append("A water varies: take the smaller share of the saltier one, and measure the mixture.")

@@ -45,7 +45,7 @@ CASE = (
 )
 WATER = (
     Quantity("solids_supply", "solids in the supplied water", "supply mg/L", "mg/L"),
-    Quantity("root_solids", "solids at the end of a flush interval", "at the roots mg/L", "mg/L"),
+    Quantity("root_solids", "solids that gather at the roots", "at the roots mg/L", "mg/L"),
     Quantity("evaporation", "evaporation", "evaporates L/day", "L/day"),
     Quantity("days_to_refill", "days to refill", "days to refill", "days"),
     Quantity("co2", "carbon dioxide in the open water", "CO₂ mg/L", "mg/L"),

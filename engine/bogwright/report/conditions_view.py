@@ -14,7 +14,8 @@ from bogwright.sharing.months import NAMES
 MEASURED = "*"
 HEADS = {q.key: q.head for q in (*conditions.CASE, *conditions.WATER, *conditions.PLACE)}
 LEGEND = (
-    "(VPD: how hard the air dries, 0 where it is saturated; PPFD: light while it shines; DLI: light of the whole day)"
+    "(VPD: how hard the air dries, 0 where it is saturated. PPFD: light while it shines; DLI: light of the whole day. "
+    "At the roots: before a flush, or after a year without any)"
 )
 GLANCE = ("temperature_day", "temperature_night", "humidity", "photoperiod")
 Column = tuple[str, Sequence[str]]  # head, twelve cells
