@@ -60,6 +60,8 @@ def test_a_month_left_out_is_foreseen(data, tables):
     ("lack", "part", "key", "says"),
     [
         (lambda d: d.pop("room"), "case", "temperature_day", "room: temperature_day"),
+        (lambda d: d.pop("room"), "case", "temperature_night", "room: temperature_night: usual"),
+        (lambda d: d.pop("room"), "case", "lowest", "room: temperature_night: lowest"),
         (lambda d: d["room"].pop("humidity"), "case", "humidity", "room: humidity"),
         (lambda d: d["case"].pop("surfaces"), "case", "humidity", "case: surfaces"),
         (lambda d: d["case"]["vessel"].pop("inside_cm"), "case", "humidity", "inside_cm"),
@@ -82,6 +84,13 @@ def test_what_is_lacking_is_asked_for(data, tables, lack, part, key, says):
     one = {"case": forecast.case, "bed": forecast.places["bed"], "tray": forecast.units["tray"]}[part][key]
     assert one.how == "unknown" and one.value == (UNKNOWN,) * 12
     assert any(says in need for need in one.needs), one.needs
+
+
+def test_what_is_taken_for_granted_of_a_lamp_names_it(data, tables):
+    """Two lamps: two assumptions that a reader can tell apart."""
+    data["lamps"].append({**data["lamps"][0], "id": "second"})
+    known = predict(read_plan(data), tables).inputs.known
+    assert known["panel/label"].title == "label (panel)" and known["second/label"].title == "label (second)"
 
 
 def test_what_feeding_adds_is_not_taken_for_none(data, tables):
@@ -127,7 +136,10 @@ def test_a_place_without_its_position_gets_the_hull_of_the_floor(data, tables):
 
 def test_a_photon_flux_says_which_label_it_comes_from(data, tables):
     """Lumens before watts; a stated flux before both."""
-    flux = lambda: predict(read_plan(data), tables).inputs.known["panel/flux"].title  # noqa: E731
+
+    def flux():
+        return predict(read_plan(data), tables).inputs.known["panel/flux"].title
+
     assert flux() == "photon flux of panel, from its lumens"
     del data["lamps"][0]["lumens"]
     assert flux() == "photon flux of panel, from its watts"

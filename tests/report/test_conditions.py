@@ -243,6 +243,23 @@ def test_what_holding_out_needs_is_named(bench):
     assert words == ["never: it does not get that far"] * 2
 
 
+def test_nothing_can_fail_in_the_open(bench):
+    data = label_plan()
+    data["case"]["vessel"]["openings"] = "outdoor"
+    assert asked(bench, data)["holds_out"] == []
+
+
+def test_the_signs_are_told_where_there_are_any(bench):
+    assert "VPD: how hard the air dries" in shown(asked(bench))
+    bare = label_plan()
+    for key in ("room", "lamps", "window", "latitude"):
+        bare.pop(key, None)
+    bare["case"] = {"vessel": {"openings": "unknown"}, "year": {"kind": "none"}}
+    bare["water_units"] = [{"id": unit["id"]} for unit in bare["water_units"]]
+    bare["places"] = [{"id": place["id"], "water": place["water"]} for place in bare["places"]]
+    assert "VPD: how hard" not in shown(asked(bench, bare))
+
+
 def test_hours_in_words():
     one = {"hours": [3.21, 9.87], "months": "Dec–Feb"}
     assert hours_words(one) == "after 3.2 h to 9.9 h (Dec–Feb)"

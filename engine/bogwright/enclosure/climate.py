@@ -36,8 +36,9 @@ def air(plan: Plan, inputs: Inputs) -> dict[str, Told]:
     told = {
         "temperature_day": stated(plan.year(*day[0])) or tell(inputs, lambda: _day(plan, inputs)),
         "peak": stated(plan.year(*day[1])) or tell(inputs, lambda: uncooled_peak(plan, inputs)),
-        "temperature_night": stated(plan.year(*night[0])) or tell(inputs, lambda: _night(plan, inputs, "room_night")),
-        "lowest": stated(plan.year(*night[1])) or tell(inputs, lambda: _night(plan, inputs, "room_lowest")),
+        "temperature_night": stated(plan.year(*night[0]))
+        or tell(inputs, lambda: _night(plan, inputs, "night", "usual")),
+        "lowest": stated(plan.year(*night[1])) or tell(inputs, lambda: _night(plan, inputs, "lowest", "lowest")),
     }
     for part, key in (("day", "humidity"), ("night", "night_humidity")):
         warm = told[f"temperature_{part}"]
@@ -152,9 +153,9 @@ def uncooled_peak(plan: Plan, inputs: Inputs) -> Year:
     return added(peak, _warmth(plan, inputs), shone)
 
 
-def _night(plan: Plan, inputs: Inputs, key: str) -> Year:
+def _night(plan: Plan, inputs: Inputs, which: str, key: str) -> Year:
     """With the lamps out the case nears the room; how near by morning hangs on how much water it holds."""
-    room = inputs.need(key, f"the nights of the room (room: temperature_night: {key.removeprefix('room_')})")
+    room = inputs.need(f"room_{which}", f"the room by night (room: temperature_night: {key})")
     rest = tuple((0.0, w[1] if open_ended(w) else STAYS_WARM * w[1]) for w in _warmth(plan, inputs))
     return added(room, rest)
 

@@ -46,7 +46,7 @@ def tell(inputs: Inputs, made: Callable[[], Year]) -> Told:
     except Missing as missing:
         return Told(needs=missing.needs, rests_on=tuple(inputs.used))
     except OutOfRange as beyond:
-        return Told(needs=(str(beyond),), rests_on=tuple(inputs.used))
+        return Told(needs=(f"other figures: {beyond}",), rests_on=tuple(inputs.used))
     return Told(value, "predicted", tuple(inputs.used))
 
 

@@ -85,7 +85,8 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
         given = assumptions[key]
         value = given["value"] if "value" in given else given["by"].get(word)
         if value is not None:
-            title, unit, ask = given["title"], given.get("unit", ""), given["ask"]
+            of = f" ({name.partition('/')[0]})" if name else ""
+            title, unit, ask = given["title"] + of, given.get("unit", ""), given["ask"]
             found[name or key] = Input(name or key, title, monthly(value), False, unit, ask)
 
     room, vessel, case = plan.room, plan.case["vessel"], plan.case
@@ -109,7 +110,13 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
     assume("root_layer")
     assume("medium_diffusivity")
     if plan.window:
-        state("window_share", "share of the outdoor light at the plants", monthly(plan.window["share"]), "")
+        state(
+            "window_share",
+            "share of the outdoor light at the plants",
+            monthly(plan.window["share"]),
+            "",
+            "the light at the leaf",
+        )
         state("sunshine", "sunshine as a share of the day", monthly(plan.window.get("sunshine")), "")
     for lamp in plan.lamps:
         _lamp(lamp, lamps, state, assume)

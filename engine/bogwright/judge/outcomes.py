@@ -79,7 +79,9 @@ def _outcome(id: str, name: str, findings: Sequence[Finding], liked: bool, away:
     # what nobody stated is a question, not a fault: say so rather than vouch for the plant
     asked = next((f for f in own if f.severity == "blocker" and not f.certain), None)
     if asked is not None:
-        return Outcome(id, name, "uncertain", False, f"not stated, so open: {asked.title.lower()}", "", away)
+        return Outcome(
+            id, name, "uncertain", False, f"not stated, or not closely enough: {asked.title.lower()}", "", away
+        )
     hangs = next((f for f in own if GRAVE[f.severity] >= GRAVE["condition"] and f.certain), None)
     if hangs is not None:
         return Outcome(id, name, "keeps", True, hangs.title, hangs.months, away)

@@ -14,6 +14,7 @@ from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import GRAVE, Finding
 from bogwright.judge.share import Shared, arenas, share
 from bogwright.rules import meaning
+from bogwright.rules.says import interval
 from bogwright.sharing.arena import best_fit
 from bogwright.sharing.boxes import LADDER
 from bogwright.sharing.groups import Candidate
@@ -230,13 +231,9 @@ def _solved_settings(bench: Bench, shown: Enclosure, wanted: Sequence[str]) -> I
                 data["case"][axis] = year(axis)
 
     shortest = "; ".join(
-        f"{bench.axes[a].title} {min(year(a)):g}–{max(year(a)):g} {_unit(bench.axes[a].unit)}" for a in wanted
+        f"{bench.axes[a].title} {interval(min(year(a)), max(year(a)), bench.axes[a].unit)}" for a in wanted
     )
     yield 2 + found.fit.regime.effort, f"give the case {found.fit.regime.title}: {shortest} through the year", change
-
-
-def _unit(unit: str) -> str:
-    return {"degC": "°C"}.get(unit, unit)
 
 
 def _kept(needs: Needs, lift: str) -> Needs:

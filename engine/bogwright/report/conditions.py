@@ -58,7 +58,6 @@ PLACE = (
     Quantity("air_filled_porosity", "air-filled pores at the roots", "air in pores %", "%"),
     Quantity("root_temperature", "temperature at the roots", "roots °C", "°C"),
 )
-PLAIN_UNITS = {"W m-2": "W/m²", "mm2 s-1": "mm²/s", "1/h": ""}
 COLD, HOT = "lamps and heater fail", "nothing cools it"
 
 
@@ -162,7 +161,9 @@ def _holding_out(
     bench: Bench, plan: Plan, forecast: Forecast, plants: Sequence[Mapping[str, Any]]
 ) -> list[dict[str, Any]]:
     """For each known plant in growth: hours until it is as cold, or as hot, as it survives; the soonest first."""
-    made = []
+    made: list[dict[str, Any]] = []
+    if plan.case["vessel"]["openings"] == "outdoor":
+        return made  # nothing keeps the weather off that could fail
     for plant in plants:
         if not plant["taxa"]:
             continue
@@ -211,7 +212,7 @@ def _hull(spans: Sequence[Interval | None]) -> Interval | None:
 def in_words(pair: Sequence[float | None], unit: str = "") -> str:
     """An interval for reading: '16–20 °C', 'at least 60 %', 'up to 5', 'unknown'."""
     low, high = (-LIMIT if pair[0] is None else pair[0], LIMIT if pair[1] is None else pair[1])
-    return interval(low, high, PLAIN_UNITS.get(unit, unit)).replace("at most", "up to")
+    return interval(low, high, unit).replace("at most", "up to")
 
 
 def class_words(pair: Sequence[str]) -> str:

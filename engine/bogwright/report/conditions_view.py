@@ -28,7 +28,8 @@ def show_conditions(made: Mapping[str, Any], out: TextIO | None = None, *, every
     lines += ["", bold("The year at a glance", out), *_glance(made)]
     for part in made["parts"]:
         lines += ["", bold(_heading(part, made), out), *_table(part)]
-    lines += ["", *wrap(LEGEND, "  ")]
+    if any(row["how"] != "unknown" for part in made["parts"] for row in part["rows"]):
+        lines += ["", *wrap(LEGEND, "  ")]
     lines += _failures(made, out, everything)
     lines += _resting(made, out, everything)
     if made["needs"]:

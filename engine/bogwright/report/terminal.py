@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, TextIO
 
 from bogwright.report.content import HORIZONS, SHOWN_AXES
+from bogwright.rules.says import interval, number
 from bogwright.sharing.months import NAMES, month_words, spans
 
 MOST_FINDINGS = 7
@@ -174,12 +175,12 @@ def _settings(made: Mapping[str, Any], out: TextIO) -> list[str]:
         lines += ["", bold("What the answer hangs on", out)]
         for one in made["decided_by"]:
             low, high = one["range"]
-            unit = f" {one['unit']}" if one.get("unit") else ""
             at_low, at_high = one["verdicts"]
-            ends = f"{at_low} at {low:g}, {at_high} at {high:g}"
+            ends = f"{at_low} at {number(low)}, {at_high} at {number(high)}"
             if at_low == at_high:
-                ends = f"fewer faults at {one['range'][one['better'] == 'high']:g}"
-            lines += wrap(f"{one['input']}, {low:g} to {high:g}{unit}: {ends} → measure {one['measure']}", "  ", "    ")
+                ends = f"fewer faults at {number(one['range'][one['better'] == 'high'])}"
+            span = f"{number(low)} to {interval(high, high, one.get('unit', ''))}"
+            lines += wrap(f"{one['input']}, {span}: {ends} → measure {one['measure']}", "  ", "    ")
     return lines
 
 
@@ -308,7 +309,8 @@ def _open_questions(made: Mapping[str, Any], out: TextIO, everything: bool) -> l
 
 
 def _cautions(made: Mapping[str, Any], out: TextIO, everything: bool) -> list[str]:
-    cautions = made["cautions"]
+    # the same may hold of several places: it is read once
+    cautions = list({(c["says"], c.get("do")): c for c in made["cautions"]}.values())
     if not cautions:
         return []
     shown = cautions if everything else cautions[:4]

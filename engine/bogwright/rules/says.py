@@ -22,6 +22,9 @@ READABLE = {
     "umol m-2 s-1": "µmol/m²/s",
     "mg/L as CaCO3": "mg/L as CaCO₃",
     "cm/year": "cm a year",
+    "W m-2": "W/m²",
+    "mm2 s-1": "mm²/s",
+    "1/h": "",  # the titles say that it is an hour's
 }
 
 
