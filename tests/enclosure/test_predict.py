@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import json
+import re
+from pathlib import Path
+
 import pytest
 
 from bogwright.enclosure.conditions import conditions
@@ -13,6 +17,7 @@ from bogwright.physics.daylight import MIDMONTH, day_length
 from bogwright.physics.light import rectangle_factor
 from bogwright.physics.water import co2_in_water, cycle_end, days_until_dry
 
+ROOT = Path(__file__).parents[2]
 CASE = ("temperature_day", "temperature_night", "peak", "lowest", "humidity", "night_humidity", "photoperiod", "vpd")
 
 
@@ -84,6 +89,25 @@ def test_what_is_lacking_is_asked_for(data, tables, lack, part, key, says):
     one = {"case": forecast.case, "bed": forecast.places["bed"], "tray": forecast.units["tray"]}[part][key]
     assert one.how == "unknown" and one.value == (UNKNOWN,) * 12
     assert any(says in need for need in one.needs), one.needs
+
+
+def test_what_is_asked_for_is_named_by_keys_of_the_plan():
+    """Every key that the words of the enclosure name in brackets stands in the plan's schema."""
+    schema = json.loads((ROOT / "schemas" / "plan.schema.json").read_text(encoding="utf-8"))
+    code = "".join(p.read_text(encoding="utf-8") for p in (ROOT / "engine/bogwright/enclosure").glob("*.py"))
+    bracketed = re.findall(r'"[^"\n]*\(([a-z_]+(?:: [a-z_{}]+)+(?:,[^)\n]*)?)\)[^"\n]*"', code)
+    asked = {key for text in bracketed for key in re.split(r", (?:or )?", text)}
+    assert len(asked) > 20
+
+    def known(node, steps):
+        while "$ref" in node or "items" in node:
+            node = schema["$defs"][node["$ref"].rpartition("/")[2]] if "$ref" in node else node["items"]
+        if not steps:
+            return True
+        return steps[0] in node.get("properties", ()) and known(node["properties"][steps[0]], steps[1:])
+
+    written = [key.replace("{part}", "day").replace("{key}", "usual") for key in asked]
+    assert [key for key in written if not known(schema, key.split(": "))] == []
 
 
 def test_what_is_taken_for_granted_of_a_lamp_names_it(data, tables):

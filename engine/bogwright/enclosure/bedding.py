@@ -175,7 +175,8 @@ def _air(place: Place, tables: Tables, suction: Told) -> Year:
         raise Missing(*suction.needs)
     top = bed_of(place, tables).top
     if top.silent:
-        raise Missing(f"{', '.join(top.silent)}: how much water it holds is not known; measure the air-filled porosity")
+        held = f"how much water is held by {' and '.join(top.silent)}"
+        raise Missing(f"{held}, or the air at the roots (places: medium: air_filled_porosity)")
     return tuple(
         (round(100 * top.air(max(0.0, low))[0], 1), round(100 * top.air(min(high, DRIEST))[1], 1))
         for low, high in suction.value
@@ -186,7 +187,7 @@ def _root_temperature(place: Place, inputs: Inputs, air: Mapping[str, Told]) -> 
     """Coolest and warmest the roots get half way down: the swing of the air, damped. [°C]"""
     day, night = air["temperature_day"].value, air["temperature_night"].value
     if any(open_ended(v) for v in (*day, *night)):
-        raise Missing("the temperatures of the case")
+        raise Missing("the temperatures of the case (case: temperature_day, case: temperature_night)")
     depth = place.given.get("medium", {}).get("depth") or _depth(place.given.get("medium", {}).get("layers"))
     if depth is None:
         raise Missing(f"the depth of the medium of {place.id} (places: medium: depth)")

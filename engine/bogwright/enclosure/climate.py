@@ -178,7 +178,7 @@ def _balance(plan: Plan, inputs: Inputs, part: str, warm: Year, what: str) -> Ye
     width, depth, _ = sides(plan)
     drive = yearly(lambda s, h: s * width * depth * h, wet, inputs["transfer"])  # m³/h
     if any(open_ended(w) for w in warm):
-        raise Missing(f"the temperature of the case by {part}")
+        raise Missing(f"the temperature of the case by {part} (case: temperature_{part})")
     above = tuple((max(0.0, w[0] - r[0]), max(0.0, w[1] - r[1])) for w, r in zip(warm, room, strict=True))
     vents = _vents(plan)
 
@@ -231,7 +231,7 @@ def lit_hours(plan: Plan, inputs: Inputs) -> Year:
 
 def _daylight(plan: Plan) -> Year:
     if plan.latitude is None:
-        raise Missing("the latitude")
+        raise Missing("the latitude (latitude)")
     hours = [float(day_length(plan.latitude, day)) for day in MIDMONTH]
     # dawn and dusk beyond the geometric day
     return tuple((h, min(24.0, h + 0.5)) for h in hours)

@@ -28,15 +28,22 @@ def check_fit(data: Mapping[str, Any], say: Say) -> None:
         hint = "write width, depth and height in cm"
         say(("case", "vessel", "inside_cm"), f"no {vessel['kind']} measures {_sides(sides)} cm inside", hint)
         sides = None
-    lidded = sides is not None and vessel["openings"] in ("closed", "vented")
+    top = lid(vessel) if sides is not None else None
     for n, place in enumerate(data["places"]):
         _layers(n, place, floored, say)
         if sides is not None:
-            _inside(n, place, sides, lidded, say)
+            _inside(n, place, sides, top, say)
     for n, lamp in enumerate(data.get("lamps", ())):
-        _lamp(n, lamp, data["places"], sides[2] if lidded and sides else None, say)
+        _lamp(n, lamp, data["places"], top, say)
     for n, unit in enumerate(data["water_units"]):
         _water(n, unit, sides, say)
+
+
+def lid(vessel: Mapping[str, Any]) -> float | None:
+    """Height of the lid above the floor [cm]; None where the vessel is open, or its size or openings are not told."""
+    if vessel["openings"] not in ("closed", "vented") or "inside_cm" not in vessel:
+        return None
+    return float(vessel["inside_cm"][2])
 
 
 def _layers(n: int, place: Mapping[str, Any], floored: bool, say: Say) -> None:
@@ -53,12 +60,12 @@ def _layers(n: int, place: Mapping[str, Any], floored: bool, say: Say) -> None:
         )
 
 
-def _inside(n: int, place: Mapping[str, Any], sides: list[float], lidded: bool, say: Say) -> None:
+def _inside(n: int, place: Mapping[str, Any], sides: list[float], top: float | None, say: Say) -> None:
     """Crowns under the lid; the middle and the size of a place within the walls."""
-    width, depth, height = sides
+    width, depth, _ = sides
     crown = place.get("crown_height")
-    if crown is not None and lidded and crown > height:
-        message = f"the crowns are at {crown:g} cm, above the lid at {height:g} cm"
+    if crown is not None and top is not None and crown > top:
+        message = f"the crowns are at {crown:g} cm, above the lid at {top:g} cm"
         say(("places", n, "crown_height"), message, FROM_FLOOR)
     at = place.get("at_cm")
     if at is not None and not (0 <= at[0] <= width and 0 <= at[1] <= depth):
@@ -70,7 +77,7 @@ def _inside(n: int, place: Mapping[str, Any], sides: list[float], lidded: bool, 
         say(("places", n, "size_cm"), message, "write its width and depth in cm")
 
 
-def _lamp(n: int, lamp: Mapping[str, Any], places: list[Mapping[str, Any]], lid: float | None, say: Say) -> None:
+def _lamp(n: int, lamp: Mapping[str, Any], places: list[Mapping[str, Any]], top: float | None, say: Say) -> None:
     """A lamp over the crowns of at least one place, and on the side of the lid where it is mounted."""
     if "height" not in lamp:
         return
@@ -78,11 +85,11 @@ def _lamp(n: int, lamp: Mapping[str, Any], places: list[Mapping[str, Any]], lid:
     crowns = [place["crown_height"] for place in places if "crown_height" in place]
     if len(crowns) == len(places) and height <= min(crowns):
         say(path, f"the lamp hangs at {height:g} cm, not above the crowns at {min(crowns):g} cm", FROM_FLOOR)
-    elif lid is not None and lamp.get("mounted") == "outside" and height < lid - SLACK:
-        message = f"a lamp mounted outside hangs at {height:g} cm, below the lid at {lid:g} cm"
+    elif top is not None and lamp.get("mounted") == "outside" and height < top - SLACK:
+        message = f"a lamp mounted outside hangs at {height:g} cm, below the lid at {top:g} cm"
         say(path, message, f"{FROM_FLOOR}; or set mounted: inside")
-    elif lid is not None and lamp.get("mounted") == "inside" and height > lid + SLACK:
-        message = f"a lamp mounted inside hangs at {height:g} cm, above the lid at {lid:g} cm"
+    elif top is not None and lamp.get("mounted") == "inside" and height > top + SLACK:
+        message = f"a lamp mounted inside hangs at {height:g} cm, above the lid at {top:g} cm"
         say(path, message, f"{FROM_FLOOR}; or set mounted: outside")
 
 

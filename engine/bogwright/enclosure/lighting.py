@@ -54,7 +54,7 @@ def _under(plan: Plan, lamp: Mapping[str, Any], place: Place, inputs: Inputs) ->
     """Photon flux of one lamp at the crown."""
     id = lamp["id"]
     if "size_cm" not in lamp and "across_cm" not in lamp:
-        raise Missing(f"the size of the lamp {id} (lamps: size_cm or across_cm)")
+        raise Missing(f"the size of the lamp {id} (lamps: size_cm, or lamps: across_cm)")
     here = _factors(plan, lamp, place)
     passed = inputs["lid_transmission"] if lamp.get("mounted") == "outside" else ((1.0, 1.0),) * 12
     if inputs.has(f"{id}/reading"):
@@ -138,7 +138,7 @@ def _lamp_hours(plan: Plan, inputs: Inputs) -> Year:
 
 def _through_window(plan: Plan, inputs: Inputs) -> Year:
     if plan.latitude is None:
-        raise Missing("the latitude")
+        raise Missing("the latitude (latitude)")
     outside = [float(extraterrestrial_radiation(plan.latitude, day)) for day in MIDMONTH]
     above: tuple[Interval, ...] = tuple((r, r) for r in outside)
     radiation = yearly(lambda r, n: float(solar_radiation(r, n)), above, inputs["sunshine"])

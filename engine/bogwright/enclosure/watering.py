@@ -53,17 +53,21 @@ def _pool(plan: Plan, unit: WaterUnit, inputs: Inputs, mean: Year) -> dict[str, 
     warm = stated_mean.value if stated_mean is not None else mean
 
     def dissolved() -> Year:
-        fed = inputs.need(f"{unit.id}/carbon", "what feeds the open water with air (open_water: carbon)")
+        fed = inputs.need(
+            f"{unit.id}/carbon", "how the open water gets its carbon dioxide (water_units: open_water: carbon)"
+        )
         if any(open_ended(v) for v in warm):
-            raise Missing("the temperature of the water (open_water: temperature)")
+            raise Missing("the temperature of the water (water_units: open_water: temperature)")
         return yearly(lambda t, ppm, f: f * float(co2_in_water(t, ppm)), warm, inputs["air_co2"], fed)
 
     co2 = stated(unit.year("open_water", "co2")) or tell(inputs, dissolved)
 
     def acid() -> Year:
-        alkalinity = inputs.need(f"{unit.id}/alkalinity", "the alkalinity of the water (supply: alkalinity)")
+        alkalinity = inputs.need(
+            f"{unit.id}/alkalinity", "the alkalinity of the water (water_units: supply: alkalinity)"
+        )
         if co2.how == "unknown" or any(open_ended(v) for v in warm):
-            raise Missing(*(co2.needs or ("the temperature of the water (open_water: temperature)",)))
+            raise Missing(*(co2.needs or ("the temperature of the water (water_units: open_water: temperature)",)))
         return yearly(lambda a, c, t: float(ph_of_water(a, c, t)), alkalinity, co2.value, warm)
 
     warmth = stated_mean or Told(mean, "predicted" if not any(open_ended(v) for v in mean) else "unknown")

@@ -13,6 +13,7 @@ from functools import partial
 from typing import Any
 
 from bogwright.enclosure.conditions import minus
+from bogwright.enclosure.fitting import lid
 from bogwright.enclosure.forecast import Forecast, Told
 from bogwright.enclosure.inputs import Inputs
 from bogwright.enclosure.plan import UNKNOWN, Plan, monthly, read_plan
@@ -261,17 +262,21 @@ def _hours_knob(plan: Plan) -> Iterator[Knob]:
 
 def _light_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
     yield from _hours_knob(plan)
-    crowns = [p.given.get("crown_height", 0.0) for p in plan.places.values()]
+    clear = max(p.given.get("crown_height", 0.0) for p in plan.places.values()) + 5
+    top = lid(plan.case["vessel"])
     for n, lamp in enumerate(plan.lamps):
         id = lamp["id"]
         if "height" in lamp:
-            top = plan.case["vessel"].get("inside_cm", (0, 0, 0))[2]
-            low = top if lamp.get("mounted") == "outside" else max(crowns) + 5
+            low, high = clear, lamp["height"] + 60
+            if top is not None and lamp.get("mounted") == "outside":
+                low = max(clear, top)
+            elif top is not None:
+                high = max(lamp["height"], top)
             yield Knob(
                 partial(_hung, id),
                 _lamp_setter(n, "height"),
                 lamp["height"],
-                (low, lamp["height"] + 60),
+                (low, high),
                 1.0,
                 2,
             )
@@ -362,8 +367,13 @@ def _height_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
         given["crown_height"] = v
         layers = given.get("medium", {}).get("layers")
         if layers:
-            layers[0]["cm"] = max(0.5, layers[0]["cm"] + more)
+            layers[0]["cm"] += more
 
+    # the lowest layer takes up the difference, and a lid leaves room for a lamp's breadth above the plants
+    layers = place.given.get("medium", {}).get("layers")
+    thinnest = crown - layers[0]["cm"] + 0.5 if layers else crown - 40
+    top = lid(plan.case["vessel"])
+    highest_crown = crown + 40 if top is None else max(crown, min(crown + 40, top - 5))
     yield Knob(
         lambda v: (
             f"build {place.id} up to {v:g} cm, {v - highest:g} cm above its water"
@@ -372,7 +382,7 @@ def _height_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
         ),
         lambda data, v: raise_place(next(p for p in data["places"] if p["id"] == place.id), v),
         crown,
-        (crown + 40, max(highest + 0.5, crown - 40)),
+        (highest_crown, min(crown, max(highest + 0.5, crown - 40, thinnest))),
         0.5,
         3,
     )
