@@ -161,6 +161,7 @@ def main() -> None:
     todo = pairs(alike)[part - 1 :: parts]
     text = json.dumps(whole)
     key = hashlib.sha256((text + _code()).encode()).hexdigest()[:12]
+    given.state.mkdir(parents=True, exist_ok=True)
     state = given.state / f"everypair-{key}-{part}-of-{parts}.json"
     done, differ = json.loads(state.read_text()) if state.exists() else (0, 0)
     print(f"{len(whole['plants'])} plants, {len(alike)} classes, {len(todo)} pairs in slice {given.slice}, {done} done")

@@ -8,7 +8,6 @@ import pytest
 from bogwright.report.site import lamp_pages, material_pages, profile_pages
 from bogwright.report.site.atlas import Atlas
 from bogwright.report.site.charts import retention
-from bogwright.report.site.pages import generate
 
 # Carsel & Parrish 1988, means for sand
 SAND = [{"name": "sand", "theta_r": 0.045, "theta_s": 0.43, "alpha": 0.145, "n": 2.68, "ks": 712.8}]
@@ -42,8 +41,8 @@ def test_a_page_each_and_two_indexes(atlas, pages):
         assert f'href="../lamps/{key}/"' in pages["lamps/"].body
 
 
-def test_they_are_among_the_pages_of_the_site(atlas, pages):
-    assert set(pages) <= {page.url for page in generate(atlas) if page.url.startswith(("materials/", "lamps/"))}
+def test_they_are_among_the_pages_of_the_site(shipped_site, pages):
+    assert all((shipped_site / url / "index.html").is_file() for url in pages)
 
 
 def test_every_page_is_well_formed(pages):
