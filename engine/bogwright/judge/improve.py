@@ -13,7 +13,7 @@ from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import VERDICTS, Finding, weight
 from bogwright.judge.settings import changes_for, treatable
 from bogwright.knowledge.profiles import Profile
-from bogwright.rules import meaning
+from bogwright.rules import Rule, meaning
 
 MOST_STEPS = 6
 MOST_TRIED = 4  # changes judged for one finding
@@ -47,7 +47,7 @@ def improve(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> Improvem
         if not open_ones:
             break
         finding = max(open_ones, key=lambda f: VERDICTS.index(weight(f)))
-        better = _better(bench, finding, now, made, profiles)
+        better = _better(bench, finding, now, made, profiles, rules)
         if better is None:
             hopeless.add((finding.rule, finding.plants))
             continue
@@ -57,10 +57,14 @@ def improve(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> Improvem
 
 
 def _better(
-    bench: Bench, finding: Finding, now: Enclosure, data: dict[str, Any], profiles: Mapping[str, Profile]
+    bench: Bench,
+    finding: Finding,
+    now: Enclosure,
+    data: dict[str, Any],
+    profiles: Mapping[str, Profile],
+    rules: Mapping[str, Rule],
 ) -> tuple[str, dict[str, Any], Enclosure] | None:
     """The least troublesome change that ends a finding and lightens the whole."""
-    rules = {r.id: r for r in bench.rules}
     for change in changes_for(finding, now.rows, rules, data, bench.tables)[:MOST_TRIED]:
         changed = copy.deepcopy(data)
         change.apply(changed)

@@ -9,14 +9,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from bogwright.enclosure.forecast import Told
+from bogwright.enclosure.forecast import Forecast, Told
 from bogwright.enclosure.inputs import Input
 from bogwright.enclosure.plan import read_plan
 from bogwright.enclosure.predict import foreseen, predict, predictable
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import VERDICTS, weight
-from bogwright.judge.settings import MARGINS
+from bogwright.judge.wants import MARGINS
 from bogwright.rules import meaning
 
 MOST_TRIED = 5
@@ -62,7 +62,7 @@ def deciders(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> list[De
     return sorted(found, key=lambda d: (d.at_low == d.at_high, -abs(d.swing), d.input.name))
 
 
-def _concerned(forecast: Any, doubtful: set[tuple[str, str]]) -> list[Told]:
+def _concerned(forecast: Forecast, doubtful: set[tuple[str, str]]) -> list[Told]:
     """The conditions that the doubtful findings weigh."""
     found: list[Told] = []
     for part, key in doubtful:
