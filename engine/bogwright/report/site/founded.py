@@ -45,17 +45,3 @@ def facts(caption: str, rows: Iterable[tuple[str, Text]]) -> Markup:
     """A table of titles and what is known of each."""
     lines = (el("tr", el("th", title, scope="row"), el("td", told)) for title, told in rows)
     return el("table", el("caption", caption), el("tbody", *lines), class_="claims facts")
-
-
-def grid(caption: str, heads: Sequence[str], rows: Iterable[Sequence[Text]]) -> Markup:
-    """A table with a head, whose first column names the rows."""
-    head = el("tr", *(el("th", title, scope="col") for title in heads))
-    body = (
-        el(
-            "tr",
-            el("th", row[0], scope="row"),
-            *(el("td", cell, data_label=label) for cell, label in zip(row[1:], heads[1:], strict=True)),
-        )
-        for row in rows
-    )
-    return el("table", el("caption", caption), el("thead", head), el("tbody", *body), class_="claims members")
