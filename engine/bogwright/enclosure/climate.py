@@ -71,18 +71,14 @@ def _warmth(plan: Plan, inputs: Inputs) -> Year:
 
 def heat_lost(plan: Plan, inputs: Inputs, difference: Year) -> Year:
     """Heat that panes, leaks and vents carry off: vents by any difference from the room up to the greatest. [W/K]"""
-    width, depth, height = sides(plan)
-    area = 2 * (width * depth + width * height + depth * height)
-    vents = _vents(plan)
+    area, vents = panes(plan), _vents(plan)
     flow = tuple((q[0], q[1] + vents.flow(d[1])) for q, d in zip(_leak(plan, inputs), difference, strict=True))
     return yearly(lambda u, q: heat_loss(area, u, q), inputs["wall_conductance"], flow)
 
 
 def _warmed(plan: Plan, inputs: Inputs, power: Year) -> Year:
     """Warmth above the room at which panes, leaks and vents carry off as much as comes in. [K]"""
-    width, depth, height = sides(plan)
-    area = 2 * (width * depth + width * height + depth * height)
-    return yearly(partial(_settled, area, _vents(plan)), power, inputs["wall_conductance"], _leak(plan, inputs))
+    return yearly(partial(_settled, panes(plan), _vents(plan)), power, inputs["wall_conductance"], _leak(plan, inputs))
 
 
 # Remembered, since most changes of a plan that are tried leave its air as it is.
@@ -136,6 +132,12 @@ def sides(plan: Plan) -> tuple[float, float, float]:
     return width / 100, depth / 100, height / 100
 
 
+def panes(plan: Plan) -> float:
+    """Area of all six panes. [m²]"""
+    width, depth, height = sides(plan)
+    return 2 * (width * depth + width * height + depth * height)
+
+
 def _day(plan: Plan, inputs: Inputs) -> Year:
     return added(inputs.need("room_day", "the room by day (room: temperature_day)"), _warmth(plan, inputs))
 
@@ -182,7 +184,8 @@ def _balance(plan: Plan, inputs: Inputs, part: str, warm: Year, what: str) -> Ye
     vents = _vents(plan)
 
     def one(*corner: float) -> float:
-        return getattr(_vapour(vents, *corner), what)  # type: ignore[no-any-return]
+        found: float = getattr(_vapour(vents, *corner), what)
+        return found
 
     return yearly(one, room, above, moist, _leak(plan, inputs), drive)
 

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from functools import cache, partial
 from typing import Any
 
-from bogwright.enclosure.inputs import span
-from bogwright.enclosure.plan import Interval
+from bogwright.enclosure.plan import Interval, span
 from bogwright.physics.substrate import (
     Material,
     Retention,
@@ -109,7 +108,6 @@ def _conductivities(given: Mapping[str, Any], sets: Sequence[Material]) -> list[
         return [partial(conductivity, s) for s in sets if s.ks is not None]
     points = sorted((float(suction), span(at)) for suction, at in measured["at"].items())
     (_, first), (suction, last) = points[0], points[-1]
-    assert first is not None and last is not None
     return [exponential_through(first[end], suction, last[end]) for end in (0, 1)]
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from bogwright.enclosure.conditions import minus
 from bogwright.enclosure.forecast import Forecast, Told
+from bogwright.enclosure.intervals import minus
 from bogwright.enclosure.plan import Plan, Year
 from bogwright.judge.findings import Finding
 from bogwright.physics.substrate import BUFFERING, CONTAINER_CAPACITY, EASILY_AVAILABLE

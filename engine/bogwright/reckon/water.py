@@ -7,9 +7,8 @@ import math
 from functools import partial
 from typing import Any
 
-from bogwright.enclosure.inputs import span
 from bogwright.enclosure.intervals import hull
-from bogwright.enclosure.plan import Interval
+from bogwright.enclosure.plan import Interval, span
 from bogwright.physics import water
 from bogwright.reckon.answer import Answer, Refused, Tables, figure, shown
 
@@ -23,7 +22,6 @@ UNITS = {"caco3": "mg/L CaCO3", "dkh": "dKH", "meq": "meq/L", "hco3": "mg/L HCO3
 def solids(options: argparse.Namespace, tables: Tables) -> Answer:
     """Dissolved solids from conductivity, or back, by the meter's factor."""
     factor = options.factor or span(tables["assumptions"]["meter_factor"]["value"])
-    assert factor is not None
     by = "" if options.factor else f" by the factors {shown(factor, '')} that meters use"
     cautions = [] if options.factor else ["Look up or ask the maker which factor your meter uses, and add --factor."]
     if options.ppm is not None:

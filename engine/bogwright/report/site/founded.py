@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from markupsafe import Markup
 
+from bogwright.enclosure.plan import span
 from bogwright.knowledge import SourceRef
 from bogwright.report.site.markup import Text, el
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import figure, standing
-
-
-def span(value: float | Sequence[float]) -> tuple[float, float]:
-    """Least and greatest of a number or a range."""
-    return (float(value[0]), float(value[1])) if isinstance(value, Sequence) else (float(value), float(value))
-
 
 # from the best founded to the least
 ORDER = ("published", "derived", "common-practice", "from-memory")

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from bogwright.enclosure.plan import span
 from bogwright.physics.light import photon_flux
 from bogwright.report.site.atlas import Atlas, Page
-from bogwright.report.site.founded import facts, measured, shown, span, weakest
+from bogwright.report.site.founded import facts, measured, shown, weakest
 from bogwright.report.site.markup import Text, cat, el, grid
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import capital, figure, sentence

@@ -7,9 +7,10 @@ from typing import Any
 
 from markupsafe import Markup
 
+from bogwright.enclosure.plan import span
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.charts import retention
-from bogwright.report.site.founded import facts, measured, shown, span, weakest
+from bogwright.report.site.founded import facts, measured, shown, weakest
 from bogwright.report.site.markup import Text, bullets, cat, el, grid
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import capital, figure, sentence, standing
