@@ -78,7 +78,9 @@ def heat_lost(plan: Plan, inputs: Inputs, difference: Year) -> Year:
 
 def _warmed(plan: Plan, inputs: Inputs, power: Year) -> Year:
     """Warmth above the room at which panes, leaks and vents carry off as much as comes in. [K]"""
-    return yearly(partial(_settled, panes(plan), _vents(plan)), power, inputs["wall_conductance"], _leak(plan, inputs))
+    width, depth, height = sides(plan)
+    area = 2 * (width * depth + width * height + depth * height)
+    return yearly(partial(_settled, area, _vents(plan)), power, inputs["wall_conductance"], _leak(plan, inputs))
 
 
 # Remembered, since most changes of a plan that are tried leave its air as it is.
