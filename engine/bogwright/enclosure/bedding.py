@@ -58,7 +58,7 @@ def bed_of(place: Place, tables: Tables) -> Bed:
 
 def parts_of(layer: Mapping[str, Any]) -> tuple[tuple[str, float], ...]:
     """Materials of a layer with their shares by volume, which add up to 1."""
-    mix = layer.get("mix") or {layer["material"]: 1.0}
+    mix = layer["mix"] if "mix" in layer else {layer["material"]: 1.0}
     total = sum(mix.values())
     return tuple((material, parts / total) for material, parts in mix.items())
 

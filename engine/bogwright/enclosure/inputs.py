@@ -185,17 +185,15 @@ def _figure(kind: Mapping[str, Any], key: str) -> Year | None:
 
 
 def _water(id: str, given: Mapping[str, Any], state: Stating, assume: Stating) -> None:
-    """``ID/supply``, ``ID/litres``, ``ID/reservoir``, ``ID/top_up`` and ``ID/adds``."""
+    """``ID/`` with conductivity or factor, alkalinity, carbon, litres, reservoir, top_up and adds."""
     supply = given.get("supply", {})
-    solids = monthly(supply.get("solids"))
-    if solids[0] == UNKNOWN and "conductivity" in supply:
+    if monthly(supply.get("solids"))[0] == UNKNOWN and "conductivity" in supply:
         assume("meter_factor", name=f"{id}/factor")
         state(f"{id}/factor", "mg/L for each µS/cm", monthly(supply.get("meter_factor")))
         state(f"{id}/conductivity", f"conductivity of the water of {id}", monthly(supply["conductivity"]), "µS/cm")
     state(f"{id}/alkalinity", f"alkalinity of the water of {id}", monthly(supply.get("alkalinity")), "mg/L CaCO₃")
     if "carbon" in given.get("open_water", {}):
         assume("co2_of_water", given["open_water"]["carbon"], f"{id}/carbon")
-    state(f"{id}/supply", f"solids in the water of {id}", solids, "mg/L", "the solids of your water")
     state(f"{id}/litres", f"water held in {id}", monthly(given.get("litres")), "L", "how much water it holds")
     state(f"{id}/reservoir", f"water of {id} that may go", monthly(given.get("reservoir")), "L")
     state(f"{id}/top_up", f"water added to {id}", monthly(given.get("top_up")), "L a week")

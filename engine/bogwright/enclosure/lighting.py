@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from functools import partial
 from typing import Any
@@ -10,7 +11,7 @@ from bogwright.enclosure.climate import lit_hours
 from bogwright.enclosure.conditions import flux_at_leaf
 from bogwright.enclosure.forecast import Told, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
-from bogwright.enclosure.intervals import added, yearly
+from bogwright.enclosure.intervals import added, always, yearly
 from bogwright.enclosure.plan import Interval, Place, Plan, Year
 from bogwright.physics.daylight import (
     MIDMONTH,
@@ -72,7 +73,7 @@ def _under(plan: Plan, lamp: Mapping[str, Any], place: Place, inputs: Inputs) ->
 def _area(lamp: Mapping[str, Any]) -> float:
     """Area that shines. [cm²]"""
     if "across_cm" in lamp:
-        return 3.141592653589793 / 4 * float(lamp["across_cm"]) ** 2
+        return math.pi / 4 * float(lamp["across_cm"]) ** 2
     width, depth = lamp["size_cm"]
     return float(width * depth)
 
@@ -142,7 +143,7 @@ def _through_window(plan: Plan, inputs: Inputs) -> Year:
     outside = [float(extraterrestrial_radiation(plan.latitude, day)) for day in MIDMONTH]
     above: tuple[Interval, ...] = tuple((r, r) for r in outside)
     radiation = yearly(lambda r, n: float(solar_radiation(r, n)), above, inputs["sunshine"])
-    seen = (PHOTOSYNTHETIC_SHARE,) * 12
+    seen = always(*PHOTOSYNTHETIC_SHARE)
     return yearly(lambda s, r, p: s * float(daylight_integral(r, p)), inputs["window_share"], radiation, seen)
 
 

@@ -6,7 +6,7 @@ import copy
 from collections.abc import Mapping
 from typing import Any
 
-from bogwright.enclosure.bedding import medium
+from bogwright.enclosure.bedding import medium, parts_of
 from bogwright.enclosure.climate import air
 from bogwright.enclosure.forecast import Forecast, Told
 from bogwright.enclosure.inputs import Inputs, gather
@@ -96,9 +96,7 @@ def filled(data: Mapping[str, Any], forecast: Forecast) -> dict[str, Any]:
         _fill(place, forecast.places[place["id"]], PLACES)
         layers = place.get("medium", {}).get("layers")
         if layers and "components" not in place["medium"]:
-            place["medium"]["components"] = list(
-                dict.fromkeys(m for one in layers for m in one.get("mix", {one.get("material"): 1}))
-            )
+            place["medium"]["components"] = list(dict.fromkeys(m for one in layers for m, _ in parts_of(one)))
         if layers and "depth" not in place["medium"]:
             place["medium"]["depth"] = sum(one["cm"] for one in layers)
     return made

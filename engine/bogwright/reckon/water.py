@@ -9,11 +9,10 @@ from typing import Any
 
 from bogwright.enclosure.intervals import hull
 from bogwright.enclosure.plan import Interval, span
+from bogwright.enclosure.watering import DAYS_IN_WEEK, MONTHLY
 from bogwright.physics import water
 from bogwright.reckon.answer import Answer, Refused, Tables, figure, shown
 
-DAYS_IN_WEEK = 7
-DAYS_IN_MONTH = 365.25 / 12
 SKIPPED = (3, 6, 12)  # months
 COEFFICIENT = (1.9, 2.0)  # %/K, what meters use
 UNITS = {"caco3": "mg/L CaCO3", "dkh": "dKH", "meq": "meq/L", "hco3": "mg/L HCO3"}
@@ -114,7 +113,7 @@ def flush(options: argparse.Namespace, _: Tables) -> Answer:
     lines.append("Never flushed but topped up, the water comes, from fresh, to:")
     figures["skipped"] = {}
     for months in SKIPPED:
-        held = hull(partial(_unflushed, months * DAYS_IN_MONTH), *balance[1:])
+        held = hull(partial(_unflushed, months * MONTHLY), *balance[1:])
         figures["skipped"][f"{months} months"] = held
         over = " — over the limit" if held[0] > options.limit else " — may be over" if held[1] > options.limit else ""
         lines.append(f"  after {months} months {shown(held, 'mg/L')}{over}")
