@@ -11,12 +11,12 @@ from markupsafe import Markup
 
 from bogwright import data
 from bogwright.enclosure.plan import UNKNOWN, Place, Plan
-from bogwright.report.conditions import in_words, rows_of
+from bogwright.report.conditions import in_words, rows_of, year_span
 from bogwright.report.section_words import crown_of, key, lamp_words, layers_of, stack_of, vessel_words
 from bogwright.report.site.charts import svg
 from bogwright.report.site.charts.svg import WIDTH, coordinate, group, shape, text
 from bogwright.report.site.markup import Text, cat, el
-from bogwright.report.strips import CLASS, LINE, Drawn, draw_strips, of_year, year_span
+from bogwright.report.strips import CLASS, LINE, Drawn, draw_strips, of_year
 
 LEFT, RIGHT, TALLEST = 30.0, 338.0, 250.0
 LID_WORDS, PLANT_WORDS = 22.0, 104.0  # room above the topmost pane or lamp, and above the topmost crown

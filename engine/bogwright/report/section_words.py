@@ -7,8 +7,8 @@ from typing import Any
 
 from bogwright.enclosure.bedding import parts_of
 from bogwright.enclosure.plan import UNKNOWN, Place, Plan
-from bogwright.report.conditions import in_words, rows_of
-from bogwright.report.strips import of_year, year_span
+from bogwright.report.conditions import in_words, rows_of, year_span
+from bogwright.report.strips import of_year
 
 SPACE = "\u00a0"  # between what stays on one line
 FLAT = 0.01  # cm that nobody measures

@@ -83,8 +83,7 @@ def _conditions(made: Mapping[str, Any]) -> Iterator[Markup]:
     for said in conditions.dew(made):
         yield el("p", said)
     for part in made["parts"]:
-        names = [p["name"] for p in made["plants"] if p["id"] in part.get("plants", ())]
-        yield el("h3", f"{part['title']}{': ' if names else ''}{', '.join(names)}")
+        yield el("h3", conditions.heading(part, made))
         yield _table(
             ("condition", "in the year", "how", "taken for granted"),
             [
