@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import pytest
 
+from bogwright.enclosure.climate import Vents, _settled, _vapour
 from bogwright.enclosure.conditions import conditions
 from bogwright.enclosure.inputs import gather
 from bogwright.enclosure.plan import UNKNOWN, read_plan
 from bogwright.enclosure.predict import filled, foreseen, predict
 from bogwright.physics.air import absolute_humidity, saturation_content, vapour_pressure_deficit
 from bogwright.physics.daylight import MIDMONTH, day_length
+from bogwright.physics.heat import heat_loss
 from bogwright.physics.light import rectangle_factor
 from bogwright.physics.water import co2_in_water, cycle_end, days_until_dry
 
@@ -333,3 +335,42 @@ def test_gravel_under_a_drained_pot_keeps_it_wetter(data, tables):
         data["places"][0]["medium"]["layers"] = [{"cm": 14, "material": bottom}, {"cm": 8, "material": "peat"}]
         spans[bottom] = span(data, tables, "places", "suction", "bed")
     assert spans["gravel"][0] < spans["peat"][0] and spans["gravel"][1] == spans["peat"][1] == UNKNOWN[1]
+
+
+def test_sun_warms_the_usual_day_as_well(data, tables):
+    """Hours of sun on glass, or a greenhouse: the usual high may be far above the room, on a dull day it is not."""
+    del data["lamps"]
+    data["case"]["photoperiod"] = 12
+    dull = span(data, tables, "case", "temperature_day")
+    data["case"]["sun_on_glass"] = "hours"
+    sunny, peak = span(data, tables, "case", "temperature_day"), span(data, tables, "case", "peak")
+    assert sunny[0] <= dull[0] and sunny[1] > dull[1] + 10 and peak[1] >= sunny[1]
+    humid = told(data, tables, "case", "humidity")
+    assert humid.how == "predicted" and humid.value[0][0] < 40  # hot glass is dry air
+    data["case"]["year"]["kind"] = "outdoor"  # wind outside carries off more
+    assert span(data, tables, "case", "temperature_day")[1] < sunny[1]
+
+
+def test_a_cooled_case_is_not_told_its_humidity(data, tables):
+    """A cooler below the room takes out vapour: by night nothing is told, by day, uncooled, it is."""
+    data["case"]["temperature_night"] = {"usual": 10}
+    assert told(data, tables, "case", "humidity").how == "predicted"
+    for key in ("night_humidity", "night_condensing", "leaving"):
+        one = told(data, tables, "case", key)
+        assert one.how == "unknown" and any("cools" in need for need in one.needs), key
+
+
+def test_measured_heat_beyond_the_formula_is_told_not_raised(data, tables):
+    data["case"] |= {"temperature_day": {"usual": 65}, "humidity": 50}
+    one = told(data, tables, "case", "vpd")
+    assert one.how == "unknown" and any("outside" in need for need in one.needs)
+
+
+def test_evaporation_takes_part_of_the_lamps_heat(data, tables):
+    """Panes, air and vapour together carry off what the lamp brings; a dry room draws more vapour."""
+    vents = Vents(0.002, 0.2)
+    warm = _settled(1.5, vents, 30.0, 4.0, 2.0, 20.0, 40.0, 3.0)
+    gone = _vapour(vents, 20.0, warm, 40.0, 2.0, 3.0).leaving
+    assert warm * heat_loss(1.5, 4.0, 2.0 + vents.flow(warm)) + 0.68 * gone == pytest.approx(30, rel=1e-3)
+    moist = dict(data, room=data["room"] | {"humidity": 90})
+    assert span(data, tables, "case", "temperature_day")[0] < span(moist, tables, "case", "temperature_day")[0]
