@@ -374,3 +374,32 @@ def test_evaporation_takes_part_of_the_lamps_heat(data, tables):
     assert warm * heat_loss(1.5, 4.0, 2.0 + vents.flow(warm)) + 0.68 * gone == pytest.approx(30, rel=1e-3)
     moist = dict(data, room=data["room"] | {"humidity": 90})
     assert span(data, tables, "case", "temperature_day")[0] < span(moist, tables, "case", "temperature_day")[0]
+
+
+def test_each_lamp_counts_for_its_own_hours(data, tables):
+    """Two lamps alike, one for 12 and one for 6 hours, give one and a half times the light of the first alone."""
+    alone = span(data, tables, "places", "dli", "bed")
+    data["lamps"].append(data["lamps"][0] | {"id": "second", "hours": 6})
+    both = span(data, tables, "places", "dli", "bed")
+    assert both == pytest.approx((1.5 * alone[0], 1.5 * alone[1]))
+    assert span(data, tables, "case", "photoperiod") == (12, 12)
+
+
+def test_a_reading_at_the_window_is_not_counted_twice(data, tables):
+    """100 µmol measured for the 10 h of light are 3.6 mol a day, whatever share of the daylight the plan tells."""
+    del data["lamps"]
+    data["window"] = {"share": 0.3}
+    data["case"]["photoperiod"] = 10
+    data["places"][0]["light"] = {"ppfd": 100}
+    assert span(data, tables, "places", "dli", "bed") == pytest.approx((3.6, 3.6))
+
+
+def test_an_open_shelf_has_no_lid_to_pass(data, tables):
+    lidded = span(data, tables, "places", "ppfd", "bed")
+    data["case"]["vessel"]["openings"] = "open"
+    tables.assumptions["air_changes"]["by"]["open"] = [5, 60]
+    perhaps = span(data, tables, "places", "ppfd", "bed")
+    del data["case"]["vessel"]["inside_cm"]
+    shelf = span(data, tables, "places", "ppfd", "bed")
+    assert perhaps[0] == pytest.approx(lidded[0]) and perhaps[1] == pytest.approx(lidded[1] / 0.9)
+    assert shelf[0] == pytest.approx(lidded[0] / 0.8) and shelf[1] == pytest.approx(perhaps[1])
