@@ -224,3 +224,14 @@ def test_thinned_water_leaves_what_is_unknown_unknown(bench, hall):
     turned(bench, hall, want)["mix"].set(hall, 0.5)
     supply = hall["water_units"][0]["supply"]
     assert supply["solids"][0] == [150, 150] and supply["alkalinity"][0] == "unknown"
+
+
+def test_what_is_set_twice_is_told_once(bench, hall):
+    """A level turned for one finding and again for another is told with its last value only."""
+    hall["water_units"][0]["level"] = 1
+    hall["places"][0] |= {"crown_height": 31, "headroom": 14, "medium": {"layers": [{"cm": 31, "mix": {"peat": 1}}]}}
+    found = improved(bench, hall)
+    levels = [words for words, _ in found.steps if words.startswith("keep the water of tray at")]
+    assert len(levels) == 1
+    level = read_plan(dict(found.data)).water_units["tray"].year("level")[0][0]
+    assert levels[0] == f"keep the water of tray at {level:g} cm above the floor"

@@ -89,6 +89,7 @@ class Knob:
     """Something a grower can turn. set(data, value) changes the plan; words(value) tells it, as an order.
 
     start: where it stands. ends: how far it may be turned either way. step: what a grower can hold. effort: trouble.
+    sets: what it sets, where the value alone tells how it then stands, whatever it was before.
     """
 
     words: Callable[[float], str]
@@ -97,15 +98,17 @@ class Knob:
     ends: tuple[float, float]
     step: float
     effort: int
+    sets: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One setting with the value that satisfies the plants."""
+    """One setting with the value that satisfies the plants. sets: as of its knob."""
 
     words: str
     apply: Callable[[Data], None]
     effort: int
+    sets: str = ""
 
 
 def changes_for(
@@ -120,7 +123,7 @@ def changes_for(
         for knob in _knobs(want, plan, forecast):
             value = _solve(knob, wants, data, tables)
             if value is not None:
-                change = Change(knob.words(value), _setter(knob, value), knob.effort)
+                change = Change(knob.words(value), _setter(knob, value), knob.effort, knob.sets)
                 found.setdefault(change.words, change)
     return sorted(found.values(), key=lambda c: (c.effort, c.words))
 
@@ -272,8 +275,10 @@ def _light_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
     for n, lamp in enumerate(() if _light_measured(plan) else plan.lamps):
         if "height" in lamp:
             ends = _hangs_between(plan, lamp)
-            yield Knob(partial(_hung, lamp["id"]), partial(_hang, n), lamp["height"], ends, 1.0, 2)
-        if "reading" not in lamp:
+            sets = f"height of {lamp['id']}"
+            yield Knob(partial(_hung, lamp["id"]), partial(_hang, n), lamp["height"], ends, 1.0, 2, sets)
+        # a temperature measured under the lamp that hangs there tells nothing of a stronger one
+        if "reading" not in lamp and "temperature_day" not in plan.case:
             yield from _stronger_knob(n, lamp)
 
 
@@ -401,12 +406,13 @@ def _height_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
     lowest, highest = min(v[0] for v in level), max(v[1] for v in level)
     if lowest == highest:
         yield Knob(
-            lambda v: f"keep the water of {unit.id} at {v:g} cm above the floor instead of {lowest:g}",
+            lambda v: f"keep the water of {unit.id} at {v:g} cm above the floor",
             _unit_setter(unit.id, _set_level),
             lowest,
             (0.0, crown),
             0.5,
             1,
+            f"level of {unit.id}",
         )
     else:
         yield Knob(
@@ -459,7 +465,7 @@ def _flush_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
             every = "every week" if weeks == 1 else f"every {weeks:g} weeks"
             return f"flush {unit.id} with {poured:g} L of its supply {every}, and let it drain away"
 
-        yield Knob(words, _unit_setter(unit.id, change), 52.0, (0.5, 0.5), 0.5, 1 + n)
+        yield Knob(words, _unit_setter(unit.id, change), 52.0, (0.5, 0.5), 0.5, 1 + n, f"flush of {unit.id}")
 
 
 def _shift_level(given: Data, more: float) -> None:
