@@ -15,6 +15,7 @@ from bogwright.judge.ask import ask_plan
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import judge_plan
 from bogwright.judge.improve import improve
+from bogwright.judge.sensitivity import deciders
 from bogwright.judge.settings import Want, _knobs
 from bogwright.rules import meaning
 
@@ -235,3 +236,13 @@ def test_what_is_set_twice_is_told_once(bench, hall):
     assert len(levels) == 1
     level = read_plan(dict(found.data)).water_units["tray"].year("level")[0][0]
     assert levels[0] == f"keep the water of tray at {level:g} cm above the floor"
+
+
+def test_what_narrows_the_doubt_most_is_tried_first(bench, hall):
+    """A shut case in the sun: among many wide figures of its air and water it is the sun that decides the heat."""
+    hall["case"] |= {"sun_on_glass": "hours"}
+    hall["window"] = {"share": [0.3, 0.5]}
+    hall["case"]["vessel"]["openings"] = "closed"
+    del hall["case"]["vessel"]["vents"], hall["lamps"]
+    found = deciders(bench, shown(bench, hall), hall)
+    assert "sun_through_glass" in {one.input.name for one in found[:2]}
