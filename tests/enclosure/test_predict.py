@@ -53,9 +53,22 @@ def test_a_measured_value_goes_before_a_prediction(data, tables):
 
 
 def test_a_month_left_out_is_foreseen(data, tables):
-    """Twelve values of which one is unknown do not count as measured: the whole year is foreseen."""
+    """Of twelve values the one that is unknown is foreseen; the others stand as they were measured."""
+    foreseen_ = span(data, tables, "case", "humidity", month=11)
     data["case"]["humidity"] = [60] * 11 + ["unknown"]
-    assert told(data, tables, "case", "humidity").how == "predicted"
+    one = told(data, tables, "case", "humidity")
+    assert one.how == "predicted" and one.value == ((60, 60),) * 11 + (foreseen_,)
+    assert foreseen(data, tables).year("humidity") == one.value
+    data["water_units"][0]["moisture"] = ["flooded"] * 11 + ["unknown"]
+    words = told(data, tables, "places", "moisture", "bed").words
+    assert words[:11] == (("flooded", "flooded"),) * 11 and words[11] != words[0]
+
+
+def test_a_lamp_may_lengthen_the_day(data, tables):
+    """12 h of a lamp beside a window: in December from 12 h, all by day, to 20 h, all after dark."""
+    data["window"] = {"share": 0.3}
+    low, high = span(data, tables, "case", "photoperiod", month=11)
+    assert low == 12 and high == pytest.approx(12 + day_length(50, MIDMONTH[11]) + 0.5)
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ from functools import lru_cache, partial
 from math import hypot
 from typing import NamedTuple
 
-from bogwright.enclosure.forecast import Told, resting, stated, tell
+from bogwright.enclosure.forecast import Told, given, resting, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import added, always, open_ended, scaled, yearly
 from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, Year
@@ -40,14 +40,16 @@ def air(plan: Plan, inputs: Inputs) -> dict[str, Told]:
     day = ("temperature_day", "usual"), ("temperature_day", "peak")
     night = ("temperature_night", "usual"), ("temperature_night", "lowest")
     told = {
-        "temperature_day": stated(plan.year(*day[0])) or tell(inputs, lambda: _day(plan, inputs)),
-        "peak": stated(plan.year(*day[1])) or tell(inputs, lambda: uncooled_peak(plan, inputs)),
-        "temperature_night": stated(plan.year(*night[0])) or tell(inputs, lambda: _night(plan, inputs, "room_night")),
-        "lowest": stated(plan.year(*night[1])) or tell(inputs, lambda: _night(plan, inputs, "room_lowest")),
+        "temperature_day": given(plan.year(*day[0]), lambda: tell(inputs, lambda: _day(plan, inputs))),
+        "peak": given(plan.year(*day[1]), lambda: tell(inputs, lambda: uncooled_peak(plan, inputs))),
+        "temperature_night": given(
+            plan.year(*night[0]), lambda: tell(inputs, lambda: _night(plan, inputs, "room_night"))
+        ),
+        "lowest": given(plan.year(*night[1]), lambda: tell(inputs, lambda: _night(plan, inputs, "room_lowest"))),
     }
     for part, key in (("day", "humidity"), ("night", "night_humidity")):
         warm = told[f"temperature_{part}"]
-        told[key] = stated(plan.year(key)) or resting(tell(inputs, partial(_humidity, plan, inputs, part, warm)), warm)
+        told[key] = given(plan.year(key), partial(_humid, plan, inputs, part, warm))
         told["vpd" if part == "day" else "night_vpd"] = _deficit(inputs, warm, told[key])
         told["condensing" if part == "day" else "night_condensing"] = tell(
             inputs, partial(_balance, plan, inputs, part, warm, "condensing")
@@ -198,6 +200,10 @@ def _night(plan: Plan, inputs: Inputs, key: str) -> Year:
     return added(room, rest)
 
 
+def _humid(plan: Plan, inputs: Inputs, part: str, warm: Told) -> Told:
+    return resting(tell(inputs, lambda: _humidity(plan, inputs, part, warm)), warm)
+
+
 def _humidity(plan: Plan, inputs: Inputs, part: str, warm: Told) -> Year:
     """Relative humidity by day or night. [%]"""
     if plan.case["vessel"]["openings"] == "outdoor" or unwalled(plan):
@@ -262,16 +268,20 @@ def _leaving(plan: Plan, inputs: Inputs, told: dict[str, Told]) -> Year:
 
 def lit_hours(plan: Plan, inputs: Inputs) -> Year:
     """Hours of light a day: as stated, of the lamps, of the day."""
-    given = plan.year("photoperiod")
-    if all(v != UNKNOWN for v in given):
-        return given
+    told = plan.year("photoperiod")
+    if all(v != UNKNOWN for v in told):
+        return told
     lamps = [f"{lamp['id']}/hours" for lamp in plan.lamps]
     spans: list[Year] = [inputs.need(name, f"the hours of the lamp {name[:-6]} (lamps: hours)") for name in lamps]
-    if plan.window or plan.case["vessel"]["openings"] == "outdoor":
-        spans.append(_daylight(plan))
-    if not spans:
-        raise Missing("the hours of light (case: photoperiod, or lamps: hours, or window)")
-    return tuple((max(s[m][0] for s in spans), max(s[m][1] for s in spans)) for m in range(12))
+    burn = tuple((max(s[m][0] for s in spans), max(s[m][1] for s in spans)) for m in range(12)) if spans else None
+    sky = _daylight(plan) if plan.window or plan.case["vessel"]["openings"] == "outdoor" else None
+    if burn is None or sky is None:
+        alone = sky if burn is None else burn
+        if alone is None:
+            raise Missing("the hours of light (case: photoperiod, or lamps: hours, or window)")
+        return alone
+    # lamps may burn while the sun is up, or lengthen the day
+    return tuple((max(b[0], s[0]), min(24.0, b[1] + s[1])) for b, s in zip(burn, sky, strict=True))
 
 
 def _daylight(plan: Plan) -> Year:

@@ -8,7 +8,7 @@ from typing import Any
 
 from bogwright.enclosure.climate import lit_hours, unwalled
 from bogwright.enclosure.conditions import flux_at_leaf
-from bogwright.enclosure.forecast import Told, stated, tell
+from bogwright.enclosure.forecast import Told, given, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import added, always, yearly
 from bogwright.enclosure.plan import Interval, Place, Plan, Year
@@ -35,10 +35,9 @@ SIDES = 4
 
 def light(plan: Plan, place: Place, inputs: Inputs, lamps: Mapping[str, Any]) -> dict[str, Told]:
     """Photon flux while the lamps are on, and the daily light integral. Keys: ppfd, dli."""
-    given = stated(place.year("light", "dli"))
     bare = stated(flux_at_leaf(place, lamps))
-    told = {"ppfd": bare or tell(inputs, lambda: _flux(plan, place, inputs))}
-    told["dli"] = given or tell(inputs, lambda: _integral(plan, place, inputs, bare))
+    told = {"ppfd": given(flux_at_leaf(place, lamps), lambda: tell(inputs, lambda: _flux(plan, place, inputs)))}
+    told["dli"] = given(place.year("light", "dli"), lambda: tell(inputs, lambda: _integral(plan, place, inputs, bare)))
     return told
 
 
@@ -169,4 +168,4 @@ def _through_window(plan: Plan, inputs: Inputs) -> Year:
 
 def hours(plan: Plan, inputs: Inputs) -> Told:
     """Hours of light a day."""
-    return stated(plan.year("photoperiod")) or tell(inputs, partial(lit_hours, plan, inputs))
+    return given(plan.year("photoperiod"), lambda: tell(inputs, partial(lit_hours, plan, inputs)))

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from bogwright.enclosure.forecast import Told, resting, stated, tell
+from bogwright.enclosure.forecast import Told, given, resting, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import LIMIT, open_ended, scaled, yearly
 from bogwright.enclosure.plan import WEEKS_IN_MONTH, Place, Plan, WaterUnit, Year
@@ -43,12 +43,12 @@ def water(
     leaving: water lost with the air of the case. [L/d] mean: between night and day, which the water follows. [°C]
     above: conditions of the units whose water runs into it.
     """
-    told = {"solids_supply": stated(unit.year("supply", "solids")) or tell(inputs, lambda: _supply(unit, inputs))}
+    told = {"solids_supply": given(unit.year("supply", "solids"), lambda: tell(inputs, lambda: _supply(unit, inputs)))}
     told["evaporation"] = _evaporation(plan, unit, inputs, leaving)
     lost = told["evaporation"]
     told["days_to_refill"] = resting(tell(inputs, lambda: _days(unit, inputs, lost)), lost)
     told |= _pool(plan, unit, inputs, mean, materials)
-    told["root_solids"] = stated(unit.year("root_solids")) or _gathered(plan, unit, inputs, told, above)
+    told["root_solids"] = given(unit.year("root_solids"), lambda: _gathered(plan, unit, inputs, told, above))
     told["root_alkalinity"] = _alkaline(plan, unit, inputs, told, materials, above)
     return told
 
@@ -69,7 +69,7 @@ def _pool(plan: Plan, unit: WaterUnit, inputs: Inputs, mean: Year, materials: Ma
             raise Missing("the temperature of the water (open_water: temperature)")
         return yearly(lambda t, ppm, f: f * float(co2_in_water(t, ppm)), warm, inputs["air_co2"], fed)
 
-    co2 = stated(unit.year("open_water", "co2")) or tell(inputs, dissolved)
+    co2 = given(unit.year("open_water", "co2"), lambda: tell(inputs, dissolved))
 
     def acid() -> Year:
         alkalinity = inputs.need(f"{unit.id}/alkalinity", "the alkalinity of the water (supply: alkalinity)")
