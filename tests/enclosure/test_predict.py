@@ -457,3 +457,19 @@ def test_peat_sours_open_water(data, tables):
     tables.materials["peat"]["ph"] = {"value": [3.0, 4.5]}
     one = told(data, tables, "units", "ph", "tray")
     assert one.value[0] == (UNKNOWN[0], clear[1]) and any("open_water: ph" in need for need in one.needs)
+
+
+def test_an_open_shelf_dries_by_what_its_room_lacks(data, tables):
+    """0.245 m², 40 to 90 % of it wet, at 6 to 12 m/h into a room of 20 °C and 50 %: by hand."""
+    data["case"]["vessel"] = {"openings": "open"}
+    data["case"] |= {"temperature_day": {"usual": 20}, "temperature_night": {"usual": 20}, "photoperiod": 12}
+    data["room"]["humidity"] = 50
+    lacks = saturation_content(20) / 2
+    low, high = span(data, tables, "units", "evaporation", "tray")
+    assert low == pytest.approx(0.245 * 0.4 * 6 * lacks * 24 / 1000)
+    assert high == pytest.approx(0.245 * 0.9 * 12 * lacks * 24 / 1000)
+    assert low / 0.245 > 0.3 and high / 0.245 < 3  # litres a square metre, as trays on a shelf lose
+    assert told(data, tables, "places", "moisture", "bed").how == "predicted"
+    del data["places"][0]["size_cm"]
+    one = told(data, tables, "units", "evaporation", "tray")
+    assert one.how == "unknown" and any("size_cm" in need for need in one.needs)

@@ -14,6 +14,7 @@ from bogwright.physics.air import (
     HOTTEST,
     absolute_humidity,
     humidity_from_content,
+    saturation_content,
     vapour_pressure_deficit,
     vent_flow,
     wet_case,
@@ -258,12 +259,31 @@ def _vapour(vents: Vents, celsius: float, more: float, humidity: float, leak: fl
 
 def _leaving(plan: Plan, inputs: Inputs, told: dict[str, Told]) -> Year:
     """Water that leaves with the air. [L/d]"""
-    if plan.case["vessel"]["openings"] == "outdoor" or unwalled(plan):
+    if plan.case["vessel"]["openings"] == "outdoor":
         raise Missing(ADDED)
     hours = lit_hours(plan, inputs)
-    by_day = _balance(plan, inputs, "day", told["temperature_day"], "leaving")
-    by_night = _balance(plan, inputs, "night", told["temperature_night"], "leaving")
+    made = _given_off if unwalled(plan) else partial(_balance, what="leaving")
+    by_day = made(plan, inputs, "day", told["temperature_day"])
+    by_night = made(plan, inputs, "night", told["temperature_night"])
     return yearly(lambda d, n, h: (d * h + n * (24 - h)) / 1000, by_day, by_night, hours)
+
+
+def _given_off(plan: Plan, inputs: Inputs, part: str, warm: Told) -> Year:
+    """What wet places on an open shelf give off to a room that takes it all. [g/h]"""
+    moist = inputs.need("room_humidity", "the humidity of the room (room: humidity)")
+    wet = inputs.need("wet_share", "how wet the surfaces look (case: surfaces)")
+    sizes = [p.given["size_cm"] for p in plan.places.values() if "size_cm" in p.given]
+    if len(sizes) < len(plan.places):
+        raise Missing(f"the size of every place (places: size_cm), or {ADDED}")
+    if any(open_ended(w) for w in warm.value):
+        raise Missing(*(warm.needs or (f"the temperature of the room by {part} (room: temperature_{part})",)))
+    area = sum(width * depth for width, depth in sizes) / 10_000
+
+    def off(celsius: float, humidity: float, share: float, transfer: float) -> float:
+        lacking = saturation_content(celsius) - absolute_humidity(celsius, humidity)
+        return float(share * area * transfer * lacking)
+
+    return yearly(off, warm.value, moist, wet, inputs["transfer"])
 
 
 def lit_hours(plan: Plan, inputs: Inputs) -> Year:
