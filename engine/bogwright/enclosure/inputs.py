@@ -102,7 +102,7 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
     state("air_changes", "air changes an hour", monthly(vessel.get("air_changes")), "1/h")
     assume("wet_share", case.get("surfaces", ""))
     assume("transfer", case.get("air_movement", "unknown"))
-    found["wall_conductance"] = _panes(vessel)
+    found["wall_conductance"] = _panes(vessel, case["year"]["kind"] == "outdoor")
     assume("lid_transmission", vessel.get("wall", "unknown"))
     assume("scattered")
     assume("sun_through_glass", case.get("sun_on_glass", "unknown"))
@@ -121,15 +121,16 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
     return Inputs(found)
 
 
-def _panes(vessel: Mapping[str, Any]) -> Input:
-    """Conductance of the panes: from all faces as of a floor to all as under a lid, in still air on both sides."""
+def _panes(vessel: Mapping[str, Any], outdoors: bool) -> Input:
+    """Conductance of the panes: from all faces as of a floor to all as under a lid, in still air or wind outside."""
     walls = [vessel["wall"]] if "wall" in vessel else ["glass", "acrylic"]
     thick = (vessel.get("wall_mm", 3.0), vessel.get("wall_mm", 6.0))
     found = [
-        float(pane_conductance(mm / 1000, CONDUCTIVITY[wall], 2 * SURFACE_RESISTANCE[face]))
+        float(pane_conductance(mm / 1000, CONDUCTIVITY[wall], SURFACE_RESISTANCE[face] + SURFACE_RESISTANCE[outer]))
         for mm in thick
         for wall in walls
         for face in ("floor", "lid")
+        for outer in (("outdoors",) if outdoors else (face,))
     ]
     value = ((min(found), max(found)),) * 12
     return Input("wall_conductance", "heat through the panes", value, False, "W/m²K", "the temperature inside, lamp on")

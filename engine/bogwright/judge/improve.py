@@ -11,7 +11,7 @@ from bogwright.enclosure.predict import foreseen, predictable
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import VERDICTS, Finding, weight
-from bogwright.judge.settings import changes_for, treatable
+from bogwright.judge.settings import Change, changes_for, treatable
 from bogwright.knowledge.profiles import Profile
 from bogwright.rules import Rule, meaning
 
@@ -40,7 +40,7 @@ def improve(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> Improvem
     profiles = {p.id: p.needs.profile for p in shown.plants}
     rules = {r.id: r for r in bench.rules}
     now, made = shown, copy.deepcopy(dict(data))
-    steps: list[tuple[str, str]] = []
+    steps: list[tuple[Change, str]] = []
     hopeless: set[tuple[str, tuple[str, ...]]] = set()
     while len(steps) < MOST_STEPS:
         open_ones = [f for f in now.findings if treatable(f, rules) and (f.rule, f.plants) not in hopeless]
@@ -51,9 +51,11 @@ def improve(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> Improvem
         if better is None:
             hopeless.add((finding.rule, finding.plants))
             continue
-        words, made, now = better
-        steps.append((words, now.verdict))
-    return Improvement(tuple(steps), now.verdict, made) if steps else None
+        change, made, now = better
+        # what is set anew need not be set before
+        steps = [one for one in steps if not change.knob.sets or one[0].knob.sets != change.knob.sets]
+        steps.append((change, now.verdict))
+    return Improvement(tuple((one.words, verdict) for one, verdict in steps), now.verdict, made) if steps else None
 
 
 def _better(
@@ -63,7 +65,7 @@ def _better(
     data: dict[str, Any],
     profiles: Mapping[str, Profile],
     rules: Mapping[str, Rule],
-) -> tuple[str, dict[str, Any], Enclosure] | None:
+) -> tuple[Change, dict[str, Any], Enclosure] | None:
     """The least troublesome change that ends a finding and lightens the whole."""
     for change in changes_for(finding, now.rows, rules, data, bench.tables)[:MOST_TRIED]:
         changed = copy.deepcopy(data)
@@ -71,7 +73,7 @@ def _better(
         then = judge_plan(bench, foreseen(changed, bench.tables), profiles, meaning.judge)
         ended = not any(f.rule == finding.rule and f.plants == finding.plants for f in then.findings)
         if ended and burden(then) < burden(now):
-            return change.words, changed, then
+            return change, changed, then
     return None
 
 
