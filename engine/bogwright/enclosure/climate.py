@@ -107,8 +107,8 @@ def _warmed(plan: Plan, inputs: Inputs, room: Year, power: Year) -> Year:
 
     What the plan does not tell of vapour may be anything between dry and wet.
     """
-    width, depth, height = sides(plan)
-    settled = partial(_settled, 2 * (width * depth + width * height + depth * height), _vents(plan))
+    width, depth, _ = sides(plan)
+    settled = partial(_settled, panes(plan), _vents(plan))
     moist = inputs["room_humidity"] if inputs.has("room_humidity") else always(0.0, 100.0)
     wet = inputs["wet_share"] if inputs.has("wet_share") else always(0.0, 1.0)
     drive = yearly(lambda s, h: s * width * depth * h, wet, inputs["transfer"])

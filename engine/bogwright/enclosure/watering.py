@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+from bogwright.enclosure.bedding import parts_of
 from bogwright.enclosure.forecast import Told, given, resting, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import LIMIT, open_ended, scaled, yearly
@@ -225,7 +226,7 @@ def _draining(plan: Plan, id: str) -> list[Place]:
 
 def _media(place: Place) -> set[str]:
     layers = place.given.get("medium", {}).get("layers", ())
-    return {m for one in layers for m in one.get("mix", {one.get("material"): 1})} | set(place.components)
+    return {m for one in layers for m, _ in parts_of(one)} | set(place.components)
 
 
 def _limed(place: Place, materials: Materials) -> bool:
