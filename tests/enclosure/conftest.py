@@ -23,6 +23,7 @@ TABLES: dict[str, Any] = {
         "label_truth": {"title": "label", "ask": "light", "value": [0.8, 1]},
         "scattered": {"title": "scattered", "ask": "light", "value": [1, 1.2]},
         "heat_outside": {"title": "heat", "ask": "temperature", "value": [0.2, 0.5]},
+        "heat_inside": {"title": "heat", "ask": "temperature", "value": [0.7, 1]},
         "sun_through_glass": {
             "title": "sun",
             "ask": "peak",

@@ -473,3 +473,13 @@ def test_an_open_shelf_dries_by_what_its_room_lacks(data, tables):
     del data["places"][0]["size_cm"]
     one = told(data, tables, "units", "evaporation", "tray")
     assert one.how == "unknown" and any("size_cm" in need for need in one.needs)
+
+
+def test_an_inside_lamp_need_not_leave_all_its_power(data, tables):
+    """Light leaves through the panes, and a driver may hang outside: the warmth is told from 0.7 of the watts up."""
+    data["lamps"][0]["mounted"] = "inside"
+    low, high = span(data, tables, "case", "temperature_day")
+    tables.assumptions["heat_inside"]["value"] = [1, 1]
+    whole = span(data, tables, "case", "temperature_day")
+    assert low < whole[0] and high == whole[1]
+    assert "panel/heat" in told(data, tables, "case", "temperature_day").rests_on

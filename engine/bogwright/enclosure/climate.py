@@ -71,8 +71,7 @@ def _warmth(plan: Plan, inputs: Inputs, room: Year, sun: Year) -> Year:
         if "mounted" not in lamp:
             raise Missing(f"whether the lamp {id} hangs inside or outside (lamps: mounted)")
         watts = inputs.need(f"{id}/watts", f"the watts of the lamp {id} (lamps: watts)")
-        share = inputs[f"{id}/heat"] if lamp["mounted"] == "outside" else always(1.0)
-        power = added(power, yearly(lambda w, s: w * s, watts, share))
+        power = added(power, yearly(lambda w, s: w * s, watts, inputs[f"{id}/heat"]))
     return _warmed(plan, inputs, room, power)
 
 

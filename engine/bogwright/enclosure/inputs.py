@@ -141,8 +141,8 @@ def _lamp(lamp: Mapping[str, Any], lamps: Mapping[str, Any], state: Stating, ass
     id, kind = lamp["id"], lamps[lamp["kind"]]
     state(f"{id}/watts", f"watts of {id}", monthly(lamp.get("watts")), "W")
     state(f"{id}/hours", f"hours of {id}", monthly(lamp.get("hours")), "h")
-    if lamp.get("mounted") == "outside":
-        assume("heat_outside", name=f"{id}/heat")
+    if "mounted" in lamp:
+        assume(f"heat_{lamp['mounted']}", name=f"{id}/heat")
     reading = lamp.get("reading")
     if reading is not None:
         constant = span(kind.get("lux_per_ppfd"))
