@@ -30,6 +30,7 @@ TABLES: dict[str, Any] = {
             "by": {"none": [0, 0], "hours": [200, 700], "unknown": [0, 700]},
         },
         "sunshine": {"title": "sunshine", "ask": "sunshine", "value": [0.2, 0.6]},
+        "after_dark": {"title": "dark", "ask": "photoperiod", "value": [0, 1]},
         "meter_factor": {"title": "factor", "ask": "factor", "value": [0.5, 0.7]},
         "root_layer": {"title": "roots", "unit": "cm", "ask": "moisture", "value": [2, 4]},
         "medium_diffusivity": {"title": "diffusivity", "ask": "root temperature", "value": [0.12, 1.2]},

@@ -69,6 +69,9 @@ def test_a_lamp_may_lengthen_the_day(data, tables):
     data["window"] = {"share": 0.3}
     low, high = span(data, tables, "case", "photoperiod", month=11)
     assert low == 12 and high == pytest.approx(12 + day_length(50, MIDMONTH[11]) + 0.5)
+    assert "after_dark" in told(data, tables, "case", "photoperiod").rests_on
+    tables.assumptions["after_dark"]["value"] = 0.75
+    assert span(data, tables, "case", "photoperiod", month=11)[0] == pytest.approx(9 + day_length(50, MIDMONTH[11]))
 
 
 @pytest.mark.parametrize(

@@ -299,8 +299,7 @@ def lit_hours(plan: Plan, inputs: Inputs) -> Year:
         if alone is None:
             raise Missing("the hours of light (case: photoperiod, or lamps: hours, or window)")
         return alone
-    # lamps may burn while the sun is up, or lengthen the day
-    return tuple((max(b[0], s[0]), min(24.0, b[1] + s[1])) for b, s in zip(burn, sky, strict=True))
+    return yearly(lambda b, s, dark: min(24.0, max(b, s + b * dark)), burn, sky, inputs["after_dark"])
 
 
 def _daylight(plan: Plan) -> Year:
