@@ -35,6 +35,7 @@ TABLES: dict[str, Any] = {
         "root_layer": {"title": "roots", "unit": "cm", "ask": "moisture", "value": [2, 4]},
         "medium_diffusivity": {"title": "diffusivity", "ask": "root temperature", "value": [0.12, 1.2]},
         "shelf_warmth": {"title": "shelf", "ask": "temperature", "value": [0, 3]},
+        "night_warmth": {"title": "night", "ask": "nights", "value": [0, 0.4]},
         "air_co2": {"title": "air", "ask": "CO2", "value": [400, 1200]},
         "co2_of_water": {"title": "water", "ask": "CO2", "by": {"open": [0.3, 2], "litter": [2, 20]}},
     },

@@ -486,3 +486,12 @@ def test_an_inside_lamp_need_not_leave_all_its_power(data, tables):
     whole = span(data, tables, "case", "temperature_day")
     assert low < whole[0] and high == whole[1]
     assert "panel/heat" in told(data, tables, "case", "temperature_day").rests_on
+
+
+def test_nights_keep_a_share_of_the_lamps_warmth(data, tables):
+    room, day = (20, 22), span(data, tables, "case", "temperature_day")
+    night = told(data, tables, "case", "temperature_night")
+    assert night.value[0] == pytest.approx((16, 18 + 0.4 * (day[1] - room[1])), abs=0.05)
+    assert "night_warmth" in night.rests_on
+    tables.assumptions["night_warmth"]["value"] = 0
+    assert span(data, tables, "case", "temperature_night") == (16, 18)

@@ -29,7 +29,6 @@ EVAPORATION = 0.68  # Wh that a gram of evaporating water takes; from memory
 COOLED_BY_WATER = 15.0  # K: no wet surface is cooler than its room by more, short of a desert's
 ADDED = "the water you add in a week (water_units: top_up)"
 COOLER = "what cools the case takes vapour out of its air, nobody knows how much"
-STAYS_WARM = 0.3  # share of the lamp's warmth that a case may keep through the night; from memory
 
 
 def air(plan: Plan, inputs: Inputs) -> dict[str, Told]:
@@ -196,8 +195,8 @@ def uncooled_peak(plan: Plan, inputs: Inputs) -> Year:
 def _night(plan: Plan, inputs: Inputs, key: str) -> Year:
     """With the lamps out the case nears the room; how near by morning hangs on how much water it holds."""
     room = inputs.need(key, f"the nights of the room (room: temperature_night: {key.removeprefix('room_')})")
-    rest = tuple((0.0, w[1] if open_ended(w) else STAYS_WARM * w[1]) for w in _warmth(plan, inputs, room, always(0.0)))
-    return added(room, rest)
+    lit = tuple((max(0.0, low), max(0.0, high)) for low, high in _warmth(plan, inputs, room, always(0.0)))
+    return added(room, yearly(lambda w, kept: w * kept, lit, inputs["night_warmth"]))
 
 
 def _humid(plan: Plan, inputs: Inputs, part: str, warm: Told) -> Told:
