@@ -69,6 +69,9 @@ def test_a_lamp_may_lengthen_the_day(data, tables):
     data["window"] = {"share": 0.3}
     low, high = span(data, tables, "case", "photoperiod", month=11)
     assert low == 12 and high == pytest.approx(12 + day_length(50, MIDMONTH[11]) + 0.5)
+    assert "after_dark" in told(data, tables, "case", "photoperiod").rests_on
+    tables.assumptions["after_dark"]["value"] = 0.75
+    assert span(data, tables, "case", "photoperiod", month=11)[0] == pytest.approx(9 + day_length(50, MIDMONTH[11]))
 
 
 @pytest.mark.parametrize(
@@ -473,3 +476,22 @@ def test_an_open_shelf_dries_by_what_its_room_lacks(data, tables):
     del data["places"][0]["size_cm"]
     one = told(data, tables, "units", "evaporation", "tray")
     assert one.how == "unknown" and any("size_cm" in need for need in one.needs)
+
+
+def test_an_inside_lamp_need_not_leave_all_its_power(data, tables):
+    """Light leaves through the panes, and a driver may hang outside: the warmth is told from 0.7 of the watts up."""
+    data["lamps"][0]["mounted"] = "inside"
+    low, high = span(data, tables, "case", "temperature_day")
+    tables.assumptions["heat_inside"]["value"] = [1, 1]
+    whole = span(data, tables, "case", "temperature_day")
+    assert low < whole[0] and high == whole[1]
+    assert "panel/heat" in told(data, tables, "case", "temperature_day").rests_on
+
+
+def test_nights_keep_a_share_of_the_lamps_warmth(data, tables):
+    room, day = (20, 22), span(data, tables, "case", "temperature_day")
+    night = told(data, tables, "case", "temperature_night")
+    assert night.value[0] == pytest.approx((16, 18 + 0.4 * (day[1] - room[1])), abs=0.05)
+    assert "night_warmth" in night.rests_on
+    tables.assumptions["night_warmth"]["value"] = 0
+    assert span(data, tables, "case", "temperature_night") == (16, 18)

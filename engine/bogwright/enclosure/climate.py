@@ -29,7 +29,6 @@ EVAPORATION = 0.68  # Wh that a gram of evaporating water takes; from memory
 COOLED_BY_WATER = 15.0  # K: no wet surface is cooler than its room by more, short of a desert's
 ADDED = "the water you add in a week (water_units: top_up)"
 COOLER = "what cools the case takes vapour out of its air, nobody knows how much"
-STAYS_WARM = 0.3  # share of the lamp's warmth that a case may keep through the night; from memory
 
 
 def air(plan: Plan, inputs: Inputs) -> dict[str, Told]:
@@ -71,8 +70,7 @@ def _warmth(plan: Plan, inputs: Inputs, room: Year, sun: Year) -> Year:
         if "mounted" not in lamp:
             raise Missing(f"whether the lamp {id} hangs inside or outside (lamps: mounted)")
         watts = inputs.need(f"{id}/watts", f"the watts of the lamp {id} (lamps: watts)")
-        share = inputs[f"{id}/heat"] if lamp["mounted"] == "outside" else always(1.0)
-        power = added(power, yearly(lambda w, s: w * s, watts, share))
+        power = added(power, yearly(lambda w, s: w * s, watts, inputs[f"{id}/heat"]))
     return _warmed(plan, inputs, room, power)
 
 
@@ -201,8 +199,8 @@ def uncooled_peak(plan: Plan, inputs: Inputs) -> Year:
 def _night(plan: Plan, inputs: Inputs, key: str) -> Year:
     """With the lamps out the case nears the room; how near by morning hangs on how much water it holds."""
     room = inputs.need(key, f"the nights of the room (room: temperature_night: {key.removeprefix('room_')})")
-    rest = tuple((0.0, w[1] if open_ended(w) else STAYS_WARM * w[1]) for w in _warmth(plan, inputs, room, always(0.0)))
-    return added(room, rest)
+    lit = tuple((max(0.0, low), max(0.0, high)) for low, high in _warmth(plan, inputs, room, always(0.0)))
+    return added(room, yearly(lambda w, kept: w * kept, lit, inputs["night_warmth"]))
 
 
 def _humid(plan: Plan, inputs: Inputs, part: str, warm: Told) -> Told:
@@ -305,8 +303,7 @@ def lit_hours(plan: Plan, inputs: Inputs) -> Year:
         if alone is None:
             raise Missing("the hours of light (case: photoperiod, or lamps: hours, or window)")
         return alone
-    # lamps may burn while the sun is up, or lengthen the day
-    return tuple((max(b[0], s[0]), min(24.0, b[1] + s[1])) for b, s in zip(burn, sky, strict=True))
+    return yearly(lambda b, s, dark: min(24.0, max(b, s + b * dark)), burn, sky, inputs["after_dark"])
 
 
 def _daylight(plan: Plan) -> Year:

@@ -107,7 +107,9 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
     assume("scattered")
     assume("sun_through_glass", case.get("sun_on_glass", "unknown"))
     assume("sunshine")
+    assume("after_dark")
     assume("shelf_warmth")
+    assume("night_warmth")
     assume("air_co2")
     assume("root_layer")
     assume("medium_diffusivity")
@@ -144,8 +146,8 @@ def _lamp(lamp: Mapping[str, Any], lamps: Mapping[str, Any], state: Stating, ass
     id, kind = lamp["id"], lamps[lamp["kind"]]
     state(f"{id}/watts", f"watts of {id}", monthly(lamp.get("watts")), "W")
     state(f"{id}/hours", f"hours of {id}", monthly(lamp.get("hours")), "h")
-    if lamp.get("mounted") == "outside":
-        assume("heat_outside", name=f"{id}/heat")
+    if "mounted" in lamp:
+        assume(f"heat_{lamp['mounted']}", name=f"{id}/heat")
     reading = lamp.get("reading")
     if reading is not None:
         constant = _figure(kind, "lux_per_ppfd")
