@@ -164,7 +164,8 @@ def test_a_sound_plan_is_left_alone(bench, hall):
 def turned(bench: Bench, data: dict[str, Any], want: Want):
     """The knobs for a want, by the first word of what they tell."""
     plan = read_plan(data)
-    return {knob.words(knob.ends[0]).split()[0]: knob for knob in knobs(want, plan, predict(plan, bench.tables))}
+    turnable = knobs(want.key, want.id, plan, predict(plan, bench.tables))
+    return {knob.words(knob.ends[0]).split()[0]: knob for knob in turnable}
 
 
 LIGHT = Want("places", "bed", "dli", tuple(range(12)), 5, 1e9)

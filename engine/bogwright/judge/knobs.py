@@ -10,7 +10,6 @@ from typing import Any
 from bogwright.enclosure.forecast import Forecast
 from bogwright.enclosure.inputs import Inputs
 from bogwright.enclosure.plan import UNKNOWN, Plan, monthly
-from bogwright.judge.wants import Want
 from bogwright.rules.meaning import LIMIT
 
 Data = dict[str, Any]
@@ -39,28 +38,28 @@ class Knob:
     sets: str = ""
 
 
-def knobs(want: Want, plan: Plan, forecast: Forecast) -> Iterator[Knob]:
-    """What can be turned for a condition."""
-    if want.key == "dli":
-        yield from _light_knobs(want, plan)
-    elif want.key == "photoperiod":
+def knobs(key: str, id: str, plan: Plan, forecast: Forecast) -> Iterator[Knob]:
+    """What can be turned for a condition of the case, or of the place or water unit ``id``. key "": the water table."""
+    if key == "dli":
+        yield from _light_knobs(plan)
+    elif key == "photoperiod":
         yield from _hours_knob(plan)
-    elif want.key in ("humidity", "temperature_day", "peak"):
+    elif key in ("humidity", "temperature_day", "peak"):
         yield from _air_knobs(plan, forecast.inputs)
-    elif want.key in ("suction", "air_filled_porosity", ""):
-        yield from _height_knobs(want, plan)
-    elif want.key == "root_solids":
-        yield from _flush_knobs(want, plan)
-    elif want.key == "solids_supply":
-        yield from _supply_knob(want, forecast)
+    elif key in ("suction", "air_filled_porosity", ""):
+        yield from _height_knobs(id, plan)
+    elif key == "root_solids":
+        yield from _flush_knobs(id, plan)
+    elif key == "solids_supply":
+        yield from _supply_knob(id, forecast)
 
 
-def _supply_knob(want: Want, forecast: Forecast) -> Iterator[Knob]:
+def _supply_knob(id: str, forecast: Forecast) -> Iterator[Knob]:
     """The supply thinned with pure water: solids and alkalinity fall alike."""
-    now = max(v[1] for v in forecast.units[want.id]["solids_supply"].value)
+    now = max(v[1] for v in forecast.units[id]["solids_supply"].value)
 
     def words(share: float) -> str:
-        return f"mix the water of {want.id}: 1 part with {1 / share - 1:.2g} parts of rain or reverse-osmosis water"
+        return f"mix the water of {id}: 1 part with {1 / share - 1:.2g} parts of rain or reverse-osmosis water"
 
     def thin(given: Data, share: float) -> None:
         supply = given.setdefault("supply", {})
@@ -71,7 +70,7 @@ def _supply_knob(want: Want, forecast: Forecast) -> Iterator[Knob]:
                 ]
 
     if now < LIMIT:
-        yield Knob(words, _on("water_units", want.id, thin), 1.0, (0.05, 0.05), 0.05, 2)
+        yield Knob(words, _on("water_units", id, thin), 1.0, (0.05, 0.05), 0.05, 2)
 
 
 def _hours_knob(plan: Plan) -> Iterator[Knob]:
@@ -98,7 +97,7 @@ def _hours_knob(plan: Plan) -> Iterator[Knob]:
     yield Knob(words, change, 0.0, (LONGEST_DAY - most, SHORTEST_DAY - least), 0.5, 1)
 
 
-def _light_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
+def _light_knobs(plan: Plan) -> Iterator[Knob]:
     yield from _hours_knob(plan)
     for n, lamp in enumerate(() if _light_measured(plan) else plan.lamps):
         if "height" in lamp:
@@ -226,9 +225,9 @@ def _vent_knob(vessel: Mapping[str, Any]) -> Knob:
     return Knob(words, change, now, (widest, 0.0), 5.0, 2)
 
 
-def _height_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
+def _height_knobs(id: str, plan: Plan) -> Iterator[Knob]:
     """The water level of the unit, and the height of the place above it."""
-    place = plan.places[want.id]
+    place = plan.places[id]
     unit = plan.water_units[place.water]
     level, crown = unit.year("level"), place.given.get("crown_height")
     if crown is None or any(v == UNKNOWN for v in level):
@@ -279,9 +278,9 @@ def _raise(given: Data, crown: float) -> None:
         medium["depth"] = max(0.0, medium["depth"] + more)
 
 
-def _flush_knobs(want: Want, plan: Plan) -> Iterator[Knob]:
+def _flush_knobs(id: str, plan: Plan) -> Iterator[Knob]:
     """How often to flush, with half of the water held, then all of it."""
-    unit = plan.water_units[want.id]
+    unit = plan.water_units[id]
     litres = unit.year("litres")
     if any(v == UNKNOWN for v in litres):
         return

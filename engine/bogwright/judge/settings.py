@@ -51,7 +51,7 @@ def changes_for(
     found: dict[str, Change] = {}
     missed = list(wants(finding, rows, rules, plan, forecast))
     for want in missed:
-        for knob in knobs(want, plan, forecast):
+        for knob in knobs(want.key, want.id, plan, forecast):
             value = _solve(knob, missed, data, tables)
             if value is not None:
                 change = Change(knob, value)
