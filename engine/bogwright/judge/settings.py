@@ -356,7 +356,7 @@ def _air_knobs(plan: Plan, inputs: Inputs) -> Iterator[Knob]:
     start = given[1] if given != UNKNOWN else max(v[1] for v in inputs["air_changes"])
     if "vents" in vessel:
         yield _vent_knob(vessel)
-    else:
+    elif vessel["openings"] != "open":  # what is open has nothing to open or close
         yield Knob(words, change, start, (60.0, 0.05), 0.5 if start >= 1 else 0.05, 2)
     inside = [n for n, lamp in enumerate(plan.lamps) if lamp.get("mounted") == "inside"]
     if inside and not _light_measured(plan):
