@@ -495,3 +495,13 @@ def test_nights_keep_a_share_of_the_lamps_warmth(data, tables):
     assert "night_warmth" in night.rests_on
     tables.assumptions["night_warmth"]["value"] = 0
     assert span(data, tables, "case", "temperature_night") == (16, 18)
+
+
+def test_a_hard_frost_is_still_told(data, tables):
+    """A glasshouse in a winter of −20 °C: the search for its warmth does not leave what the formulas cover."""
+    data["room"]["temperature_day"] = {"usual": -20, "peak": -10}
+    data["room"]["temperature_night"] = {"usual": -25, "lowest": -29}
+    forecast = predict(read_plan(data), tables)
+    for key in ("temperature_day", "peak", "temperature_night", "lowest", "humidity"):
+        assert forecast.case[key].how == "predicted", key
+    assert forecast.case["temperature_day"].value[0][0] == pytest.approx(-20, abs=3)

@@ -211,6 +211,9 @@ def test_air_that_is_changed_has_not_its_old_humidity(bench, hall):
     knobs["hang"].set(hall, 1)
     assert "humidity" not in hall["case"] and "night_humidity" not in hall["case"]
     assert hall["lamps"][0]["height"] == 45 and hall["lamps"][0]["mounted"] == "outside"
+    hall["lamps"][0]["mounted"] = "inside"
+    hall["case"]["vessel"] = {"openings": "open", "inside_cm": [80, 40, 45], "wall": "glass"}
+    assert set(turned(bench, hall, HEAT)) == {"hang"}
 
 
 def test_a_place_is_built_from_its_lowest_layer(bench, hall):

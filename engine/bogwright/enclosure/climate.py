@@ -11,6 +11,7 @@ from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import added, always, open_ended, scaled, yearly
 from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, Year
 from bogwright.physics.air import (
+    COLDEST,
     HOTTEST,
     absolute_humidity,
     humidity_from_content,
@@ -254,7 +255,7 @@ def _vapour(vents: Vents, celsius: float, more: float, humidity: float, leak: fl
 
     Under the sun glass may pass the heat the formulas go to; the driest air is then that of this heat, which kills.
     """
-    inside, flow = min(celsius + more, max(celsius, HOTTEST)), leak + vents.flow(abs(more))
+    inside, flow = max(COLDEST, min(celsius + more, max(celsius, HOTTEST))), leak + vents.flow(abs(more))
     made = wet_case(absolute_humidity(celsius, humidity), flow, drive, inside, 1.0, min(inside, (celsius + inside) / 2))
     relative = min(100.0, float(humidity_from_content(inside, made.content)))
     return Vapour(relative, max(0.0, float(made.condensing)), max(0.0, float(made.leaving)))

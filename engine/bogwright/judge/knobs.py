@@ -167,7 +167,10 @@ def _air_knobs(plan: Plan, inputs: Inputs) -> Iterator[Knob]:
     vessel = plan.case["vessel"]
     if vessel["openings"] == "outdoor" or "inside_cm" not in vessel:
         return
-    yield _vent_knob(vessel) if "vents" in vessel else _air_change_knob(vessel, inputs)
+    if "vents" in vessel:
+        yield _vent_knob(vessel)
+    elif vessel["openings"] != "open":  # what is open has nothing to open or close
+        yield _air_change_knob(vessel, inputs)
     inside = [n for n, lamp in enumerate(plan.lamps) if lamp.get("mounted") == "inside"]
     if inside and not _light_measured(plan):
 
