@@ -1,6 +1,6 @@
 """Margins over intervals, months alike, moisture classes, and the year a plant is given."""
 
-from bogwright.enclosure.conditions import minus, times
+from bogwright.enclosure.intervals import minus
 from bogwright.enclosure.plan import UNKNOWN
 from bogwright.facts.monthly import moisture_margins
 from bogwright.facts.neighbours import months_to_cover
@@ -25,9 +25,8 @@ def test_rows_round_outward():
 
 
 def test_interval_arithmetic_of_conditions():
-    """Unknown stays unknown through a difference and a product."""
+    """Unknown stays unknown through a difference."""
     assert minus((20, 24), (10, 12)) == (8, 14) and minus(UNKNOWN, (1, 2)) == UNKNOWN
-    assert times((100, 200), (10, 12), 0.0036) == (3.6, 8.64) and times((1, 2), UNKNOWN) == UNKNOWN
 
 
 def test_months_alike_are_one_row():

@@ -63,8 +63,8 @@ def test_more_sunshine_more_light():
     """Overcast gives a quarter of what reaches the air, a cloudless day three quarters; no sun no light."""
     assert daylight.solar_radiation(40, 0) == pytest.approx(10)
     assert daylight.solar_radiation(40, 1) == pytest.approx(30)
-    assert daylight.daylight_integral(0) == 0
-    assert daylight.daylight_integral(30) == pytest.approx(30 * 0.45 * 4.57)
+    assert daylight.daylight_integral(0, 0.45) == 0
+    assert daylight.daylight_integral(30, 0.45) == pytest.approx(30 * 0.45 * 4.57)
     low, high = (daylight.daylight_integral(30, share) for share in daylight.PHOTOSYNTHETIC_SHARE)
     assert low < high
 
@@ -77,7 +77,7 @@ def test_more_sunshine_more_light():
         lambda: daylight.day_length(np.array([50, -95]), 100),
         lambda: daylight.solar_radiation(40, 1.1),
         lambda: daylight.solar_radiation(-1, 0.5),
-        lambda: daylight.daylight_integral(-1),
+        lambda: daylight.daylight_integral(-1, 0.45),
     ],
 )
 def test_beyond_the_range(call):

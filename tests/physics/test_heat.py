@@ -22,7 +22,6 @@ def column(low, high):
         (heat.pane_conductance, [column(0.001, 0.02), column(0.1, 2), column(0.1, 0.4)]),
         (heat.heat_loss, [column(0, 3), column(1, 6), column(0, 10)]),
         (heat.warmth_above_room, [column(0, 100), column(0.5, 20)]),
-        (heat.sun_gain, [column(0, 2), column(0, 1000), column(0, 1)]),
         (heat.hours_until, [column(-10, 30), column(-10, 30), column(-10, 30), column(1e4, 1e6), column(0.5, 20)]),
         (heat.damping_depth, [column(1e-7, 1e-6), column(1e3, 1e7)]),
         (heat.damped, [column(-5, 30), column(0, 20), column(0, 1), column(0.05, 0.3)]),
@@ -57,8 +56,6 @@ def test_power_in_is_power_out():
     """The warmth at which the case settles loses just what it gets."""
     power, loss = column(0, 100), column(0.5, 20)
     np.testing.assert_allclose(heat.warmth_above_room(power, loss) * loss, power, rtol=1e-12)
-    assert heat.sun_gain(0.36, 500, 0.85) == pytest.approx(153)
-    assert heat.sun_gain(0.36, 0, 0.85) == 0
 
 
 def test_hours_until_against_small_steps():
@@ -120,7 +117,6 @@ def test_damping_solves_the_heat_equation():
         lambda: heat.pane_conductance(-0.004, 1, 0.26),
         lambda: heat.pane_conductance(0.004, 0, 0.26),
         lambda: heat.warmth_above_room(10, 0),
-        lambda: heat.sun_gain(1, 500, 1.1),
         lambda: heat.hours_until(20, 5, 10, 0, 2),
         lambda: heat.damped(15, 10, 0.1, 0),
         lambda: heat.damping_depth(np.array([-1.0, 1.0]), 86400),

@@ -20,7 +20,6 @@ def column(low, high):
     ("function", "columns"),
     [
         (light.lamp_flux, [column(0, 1e4), column(50, 90)]),
-        (light.light_power, [column(0, 1e4), column(200, 350)]),
         (light.rectangle_factor, [column(0, 2), column(0, 2), column(-2, 2), column(-2, 2), column(0.05, 2)]),
         (light.disc_factor, [column(0, 2), column(0, 2), column(0.05, 2)]),
         (light.ppfd_under, [column(0, 500), column(0.01, 1), column(0, 1)]),

@@ -18,7 +18,6 @@ from bogwright.physics.substrate import (
     by_classes,
     conductivity,
     greatest_supply,
-    mixed_air_content,
     mixed_conductivity,
     mixed_water_content,
     moisture_class,
@@ -124,8 +123,6 @@ def test_a_mix_holds_what_its_materials_hold():
     for suction in SUCTIONS:
         held = sum(share * water_content(material, suction) for material, share in MIX)
         assert mixed_water_content(MIX, suction) == pytest.approx(held)
-        space = sum(share * material.pore_space for material, share in MIX)
-        assert mixed_air_content(MIX, suction) + held == pytest.approx(space)
     assert mixed_water_content([(PEAT, 1.0)], 30.0) == water_content(PEAT, 30.0)
 
 
@@ -236,7 +233,6 @@ CLOSED = [
     (substrate.washburn, [(0.1, 10.0), (0.02, 60.0)]),
     (substrate.wick_capacity, [(50.0, 0.5, 10.0, 15.0, 40.0), (50.0, 0.5, 10.0, 15.0, 5.0)]),
     (substrate.drained_suction, [(3.0, 0.0), (3.0, 5.0)]),
-    (substrate.water_per_dry_mass, [(0.6, 35.0), (0.2, 35.0)]),
 ]
 
 

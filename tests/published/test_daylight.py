@@ -95,7 +95,7 @@ def test_sunny_summer_day() -> None:
     https://hortamericas.com/grower-resources/conversion-instantaneous-ppfd-to-integrated-ppfd/
     """
     sun = daylight.solar_radiation(daylight.extraterrestrial_radiation(40, 166), 0.8)
-    assert 50 <= daylight.daylight_integral(sun) <= 60
+    assert 50 <= daylight.daylight_integral(sun, daylight.PHOTOSYNTHETIC_SHARE[0]) <= 60
 
 
 def test_photosynthetic_share() -> None:

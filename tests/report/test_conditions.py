@@ -15,26 +15,14 @@ from bogwright.enclosure.inputs import gather
 from bogwright.enclosure.intervals import always
 from bogwright.enclosure.plan import read_plan
 from bogwright.enclosure.predict import predict
-from bogwright.judge.bench import Bench
 from bogwright.report import conditions
 from bogwright.report.conditions import alike, conditions_content, dew, hours_words, in_words, rows_of, year_in_words
 from bogwright.report.conditions_view import show_conditions, tabled
 from bogwright.report.terminal import WIDTH
-from invented import label_plan, with_retention
+from invented import label_plan
 
 ROOT = Path(__file__).parents[2]
 SCHEMA = Draft202012Validator(json.loads((ROOT / "schemas" / "conditions.schema.json").read_text(encoding="utf-8")))
-
-
-@pytest.fixture(scope="module")
-def bench(run_cache):
-    """The shipped knowledge with two invented media."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("BOGWRIGHT_CACHE", str(run_cache))
-        patch.delenv("BOGWRIGHT_KB", raising=False)
-        opened = Bench.open()
-    opened.tables = with_retention(opened.tables)
-    return opened
 
 
 def asked(bench, data=None):

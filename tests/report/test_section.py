@@ -7,25 +7,13 @@ import pytest
 
 from bogwright import data as folders
 from bogwright.enclosure.plan import read_plan
-from bogwright.judge.bench import Bench
 from bogwright.report.conditions import conditions_content
 from bogwright.report.section import FORMS, section, standing_alone
 from bogwright.report.site.charts.svg import WIDTH
 from bogwright.report.strips import strips
-from invented import label_plan, with_retention
+from invented import label_plan
 
 SVG = "{http://www.w3.org/2000/svg}"
-
-
-@pytest.fixture(scope="module")
-def bench(run_cache):
-    """The shipped knowledge with two invented media."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("BOGWRIGHT_CACHE", str(run_cache))
-        patch.delenv("BOGWRIGHT_KB", raising=False)
-        opened = Bench.open()
-    opened.tables = with_retention(opened.tables)
-    return opened
 
 
 def drawn(bench, data=None):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from bogwright.enclosure.forecast import Told, resting, stated, tell
+from bogwright.enclosure.forecast import Told, given, resting, tell
 from bogwright.enclosure.holding import Holding
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import LIMIT, open_ended, yearly
@@ -58,7 +58,7 @@ def bed_of(place: Place, tables: Tables) -> Bed:
 
 def parts_of(layer: Mapping[str, Any]) -> tuple[tuple[str, float], ...]:
     """Materials of a layer with their shares by volume, which add up to 1."""
-    mix = layer.get("mix") or {layer["material"]: 1.0}
+    mix = layer["mix"] if "mix" in layer else {layer["material"]: 1.0}
     total = sum(mix.values())
     return tuple((material, parts / total) for material, parts in mix.items())
 
@@ -76,21 +76,30 @@ def medium(
     if all(w != "?" for w in words):
         told["moisture"] = Told(how="measured", words=tuple((w, w) for w in words))
     else:
-        told["moisture"] = _classes(told["suction"])
-    told["air_filled_porosity"] = stated(place.year("medium", "air_filled_porosity")) or resting(
-        tell(inputs, lambda: _air(place, tables, told["suction"])), told["suction"]
+        told["moisture"] = _classes(told["suction"], words)
+    told["air_filled_porosity"] = given(
+        place.year("medium", "air_filled_porosity"),
+        lambda: resting(tell(inputs, lambda: _air(place, tables, told["suction"])), told["suction"]),
     )
-    told["root_temperature"] = stated(place.year("medium", "root_temperature")) or resting(
-        tell(inputs, lambda: _root_temperature(place, inputs, air)), air["temperature_day"], air["temperature_night"]
+    told["root_temperature"] = given(
+        place.year("medium", "root_temperature"),
+        lambda: resting(
+            tell(inputs, lambda: _root_temperature(place, inputs, air)),
+            air["temperature_day"],
+            air["temperature_night"],
+        ),
     )
     return told
 
 
-def _classes(suction: Told) -> Told:
-    """Moisture classes of a suction, wettest and driest."""
+def _classes(suction: Told, given: Sequence[str]) -> Told:
+    """Moisture classes of a suction, wettest and driest, or the word given for the month."""
     if suction.how == "unknown":
         return Told(needs=suction.needs, rests_on=suction.rests_on)
-    words = tuple((moisture_class(v[0]), moisture_class(v[1])) for v in suction.value)
+    words = tuple(
+        (moisture_class(v[0]), moisture_class(v[1])) if word == "?" else (word, word)
+        for v, word in zip(suction.value, given, strict=True)
+    )
     return Told(how="predicted", rests_on=suction.rests_on, needs=suction.needs, words=words)
 
 

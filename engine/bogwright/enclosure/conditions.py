@@ -9,7 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from bogwright.enclosure.plan import UNKNOWN, Interval, Place, Plan, Year
+from bogwright.enclosure.intervals import minus
+from bogwright.enclosure.plan import UNKNOWN, Interval, Place, Plan, Year, span
 from bogwright.physics.light import daily_light_integral, photon_flux
 
 
@@ -34,20 +35,6 @@ class MonthConditions:
     alkalinity: Interval
     root_solids: Interval
     root_temperature: Interval
-
-
-def minus(a: Interval, b: Interval) -> Interval:
-    """a - b over intervals; unknown stays unknown."""
-    if UNKNOWN in (a, b):
-        return UNKNOWN
-    return (a[0] - b[1], a[1] - b[0])
-
-
-def times(a: Interval, b: Interval, factor: float = 1.0) -> Interval:
-    """a x b x factor over intervals of numbers that are not negative; unknown stays unknown."""
-    if UNKNOWN in (a, b):
-        return UNKNOWN
-    return (a[0] * b[0] * factor, a[1] * b[1] * factor)
 
 
 # a place's own moisture, as stated, else as a prediction filled in
@@ -129,7 +116,7 @@ def flux_at_leaf(place: Place, lamps: Mapping[str, Any]) -> Year:
     constant = lamps.get(place.given.get("light", {}).get("lamp", "unknown"), lamps["unknown"]).get("lux_per_ppfd")
     if constant is None:  # lux is not valid under this lamp
         return tuple(UNKNOWN for _ in lux)
-    low, high = constant if isinstance(constant, list) else (constant, constant)
+    low, high = span(constant)
     return tuple(UNKNOWN if v == UNKNOWN else (photon_flux(v[0], high), photon_flux(v[1], low)) for v in lux)
 
 

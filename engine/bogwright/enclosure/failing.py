@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from operator import ge, le
 
-from bogwright.enclosure.climate import heat_lost, sides, uncooled_peak
+from bogwright.enclosure.climate import heat_lost, panes, uncooled_peak
 from bogwright.enclosure.forecast import Told, tell
 from bogwright.enclosure.inputs import Inputs, Missing
 from bogwright.enclosure.intervals import LIMIT, added, always, scaled, yearly
@@ -14,7 +14,7 @@ from bogwright.physics.heat import hours_until
 
 COLD, HOT = le, ge  # whether a temperature is beyond a limit already
 WATER = 4186.0  # heat that warms a litre of water by one kelvin; from memory [J/K]
-# density [kg/m³] times heat of a kilogram [J/(kg K)]; from memory
+# density [kg/m³] times heat of a kilogram [J/(kg K)]; glass: float-glass-figures of kb/sources, acrylic from memory
 PANES = {"glass": 2500.0 * 720.0, "acrylic": 1190.0 * 1470.0}
 
 
@@ -48,12 +48,10 @@ def heat_held(plan: Plan, inputs: Inputs) -> Year:
         inputs.need(f"{id}/litres", f"the water held by {id} (water_units: litres)") for id in sorted(plan.water_units)
     ]
     vessel = plan.case["vessel"]
-    panes = always(0.0)
+    walls = 0.0
     if "wall_mm" in vessel and vessel.get("wall") in PANES:
-        width, depth, height = sides(plan)
-        volume = 2 * (width * depth + width * height + depth * height) * vessel["wall_mm"] / 1000
-        panes = always(volume * PANES[vessel["wall"]])
-    return added(scaled(added(*litres), WATER), panes)
+        walls = panes(plan) * vessel["wall_mm"] / 1000 * PANES[vessel["wall"]]
+    return added(scaled(added(*litres), WATER), always(walls))
 
 
 def _until(

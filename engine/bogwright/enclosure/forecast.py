@@ -56,6 +56,17 @@ def resting(one: Told, *others: Told) -> Told:
     return replace(one, rests_on=tuple(rests_on))
 
 
+def given(value: Year, made: Callable[[], Told]) -> Told:
+    """A condition as the plan states it; months that it leaves out as they are foreseen."""
+    whole = stated(value)
+    if whole is not None:
+        return whole
+    told = made()
+    if told.how == "unknown":
+        return told
+    return replace(told, value=tuple(t if v == UNKNOWN else v for v, t in zip(value, told.value, strict=True)))
+
+
 def stated(value: Year) -> Told | None:
     """A condition that the plan itself states for every month; None where it leaves months out."""
     return Told(value, "measured") if all(v != UNKNOWN for v in value) else None

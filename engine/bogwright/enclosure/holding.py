@@ -1,4 +1,4 @@
-"""What a mix of materials holds and conducts at a suction, as intervals over the figures known of each material."""
+"""Air in a mix of materials and what it conducts at a suction, as intervals over the figures known of each material."""
 
 from __future__ import annotations
 
@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from functools import cache, partial
 from typing import Any
 
-from bogwright.enclosure.inputs import span
-from bogwright.enclosure.plan import Interval
+from bogwright.enclosure.plan import Interval, span
 from bogwright.physics.substrate import (
     Material,
     Retention,
@@ -24,12 +23,11 @@ Curve = Callable[[float], Interval]
 
 @dataclass(frozen=True)
 class Holding:
-    """A layer's water and air [m³/m³] and its conductivity [cm/d] by suction [cm].
+    """A layer's air [m³/m³] and its conductivity [cm/d] by suction [cm].
 
     conducts is None where no figure of any of its materials is known; silent: materials whose water nobody measured.
     """
 
-    water: Curve
     air: Curve
     conducts: Curve | None
     silent: tuple[str, ...] = ()
@@ -38,25 +36,21 @@ class Holding:
 def holding(parts: tuple[tuple[str, float], ...], materials: Mapping[str, Any]) -> Holding:
     """What a layer of these materials and shares by volume holds.
 
-    Water and air of a mix are the shares' sum: fine grains that fill the pores of coarse ones make it hold less air
-    than that. A mix conducts at least as its known parts side by side, each grain of the others in the way, and at most
-    as its best part.
+    The air of a mix is the shares' sum: fine grains that fill the pores of coarse ones make it hold less than that. A
+    mix conducts at least as its known parts side by side, each grain of the others in the way, and at most as its best
+    part.
     """
-    known: list[tuple[Made, float]] = [(_material(name, materials), share) for name, share in parts]
+    known = [(_material(name, materials), share) for name, share in parts]
     silent = tuple(materials[name]["title"] for name, _ in parts if _sets(materials[name]) == ())
 
-    def total(curves: list[tuple[Curve, float]]) -> Curve:
-        @cache
-        def curve(suction: float) -> Interval:
-            spans = [(one(suction), share) for one, share in curves]
-            return (sum(s[0] * f for s, f in spans), sum(s[1] * f for s, f in spans))
+    @cache
+    def air(suction: float) -> Interval:
+        spans = [(curve(suction), share) for (curve, _), share in known]
+        return (sum(s[0] * f for s, f in spans), sum(s[1] * f for s, f in spans))
 
-        return curve
-
-    water, air = total([(made[0], share) for made, share in known]), total([(made[1], share) for made, share in known])
-    carrying = [(made[2], share) for made, share in known if made[2] is not None]
+    carrying = [(passes, share) for (_, passes), share in known if passes is not None]
     if not carrying:
-        return Holding(water, air, None, silent)
+        return Holding(air, None, silent)
     whole = sum(share for _, share in carrying)
 
     @cache
@@ -64,22 +58,15 @@ def holding(parts: tuple[tuple[str, float], ...], materials: Mapping[str, Any]) 
         spans = [(curve(suction), share) for curve, share in carrying]
         return (whole * sum(s[0] * f for s, f in spans), max(s[1] for s, _ in spans))
 
-    return Holding(water, air, conducts, silent)
+    return Holding(air, conducts, silent)
 
 
-Made = tuple[Curve, Curve, Curve | None]
-
-
-def _material(name: str, materials: Mapping[str, Any]) -> Made:
-    """Water, air and conductivity of one material; nothing known of it lets it hold anything between none and all."""
+def _material(name: str, materials: Mapping[str, Any]) -> tuple[Curve, Curve | None]:
+    """Air and conductivity of one material; nothing known of it lets it hold anything between none and all."""
     given = materials[name]
     sets = _sets(given)
     if not sets:
-        return (lambda _: (0.0, 1.0)), (lambda _: (0.0, 1.0)), None
-
-    def water(suction: float) -> Interval:
-        spans = [_held(s, suction) for s in sets]
-        return (min(s[0] for s in spans), max(s[1] for s in spans))
+        return (lambda _: (0.0, 1.0)), None
 
     def air(suction: float) -> Interval:
         spans = [(s.pore_space - held[1], s.pore_space - held[0]) for s in sets for held in [_held(s, suction)]]
@@ -91,7 +78,7 @@ def _material(name: str, materials: Mapping[str, Any]) -> Made:
         found = [float(passes(suction)) for passes in conducting]
         return (min(found), max(found))
 
-    return water, air, conducts if conducting else None
+    return air, conducts if conducting else None
 
 
 def _held(one: Material, suction: float) -> Interval:
@@ -109,7 +96,6 @@ def _conductivities(given: Mapping[str, Any], sets: Sequence[Material]) -> list[
         return [partial(conductivity, s) for s in sets if s.ks is not None]
     points = sorted((float(suction), span(at)) for suction, at in measured["at"].items())
     (_, first), (suction, last) = points[0], points[-1]
-    assert first is not None and last is not None
     return [exponential_through(first[end], suction, last[end]) for end in (0, 1)]
 
 

@@ -8,10 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from operator import mul
 from typing import Any
 
-from bogwright.enclosure.plan import UNKNOWN, Interval, Plan, Year, monthly
+from bogwright.enclosure.intervals import always, yearly
+from bogwright.enclosure.plan import UNKNOWN, Plan, Year, monthly, span
 from bogwright.physics.heat import CONDUCTIVITY, SURFACE_RESISTANCE, pane_conductance
+from bogwright.physics.light import lamp_flux, photon_flux
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,12 +103,14 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
     state("air_changes", "air changes an hour", monthly(vessel.get("air_changes")), "1/h")
     assume("wet_share", case.get("surfaces", ""))
     assume("transfer", case.get("air_movement", "unknown"))
-    found["wall_conductance"] = _panes(vessel)
+    found["wall_conductance"] = _panes(vessel, case["year"]["kind"] == "outdoor")
     assume("lid_transmission", vessel.get("wall", "unknown"))
     assume("scattered")
     assume("sun_through_glass", case.get("sun_on_glass", "unknown"))
     assume("sunshine")
+    assume("after_dark")
     assume("shelf_warmth")
+    assume("night_warmth")
     assume("air_co2")
     assume("root_layer")
     assume("medium_diffusivity")
@@ -125,15 +130,16 @@ def gather(plan: Plan, assumptions: Mapping[str, Any], lamps: Mapping[str, Any])
     return Inputs(found)
 
 
-def _panes(vessel: Mapping[str, Any]) -> Input:
-    """Conductance of the panes: from all faces as of a floor to all as under a lid, in still air on both sides."""
+def _panes(vessel: Mapping[str, Any], outdoors: bool) -> Input:
+    """Conductance of the panes: from all faces as of a floor to all as under a lid, in still air or wind outside."""
     walls = [vessel["wall"]] if "wall" in vessel else ["glass", "acrylic"]
     thick = (vessel.get("wall_mm", 3.0), vessel.get("wall_mm", 6.0))
     found = [
-        float(pane_conductance(mm / 1000, CONDUCTIVITY[wall], 2 * SURFACE_RESISTANCE[face]))
+        float(pane_conductance(mm / 1000, CONDUCTIVITY[wall], SURFACE_RESISTANCE[face] + SURFACE_RESISTANCE[outer]))
         for mm in thick
         for wall in walls
         for face in ("floor", "lid")
+        for outer in (("outdoors",) if outdoors else (face,))
     ]
     value = ((min(found), max(found)),) * 12
     return Input("wall_conductance", "heat through the panes", value, False, "W/m²K", "the temperature inside, lamp on")
@@ -149,13 +155,13 @@ def _lamp(lamp: Mapping[str, Any], lamps: Mapping[str, Any], state: Stating, ass
     id, kind = lamp["id"], lamps[lamp["kind"]]
     state(f"{id}/watts", f"watts of {id}", monthly(lamp.get("watts")), "W")
     state(f"{id}/hours", f"hours of {id}", monthly(lamp.get("hours")), "h")
-    if lamp.get("mounted") == "outside":
-        assume("heat_outside", name=f"{id}/heat")
+    if "mounted" in lamp:
+        assume(f"heat_{lamp['mounted']}", name=f"{id}/heat")
     reading = lamp.get("reading")
     if reading is not None:
-        constant = span(kind.get("lux_per_ppfd"))
+        constant = _figure(kind, "lux_per_ppfd")
         lux = monthly(reading.get("illuminance"))
-        by_lux = _flux(lux, constant) if constant is not None else (UNKNOWN,) * 12
+        by_lux = yearly(photon_flux, lux, constant) if constant is not None else always(*UNKNOWN)
         value = monthly(reading["ppfd"]) if "ppfd" in reading else by_lux
         state(f"{id}/reading", f"light below {id}", value, "µmol/m²/s", "the light at the leaf")
         return
@@ -170,46 +176,38 @@ def _label_flux(lamp: Mapping[str, Any], kind: Mapping[str, Any]) -> Year | None
     """Photons of a bare lamp: as stated, else from its lumens, else from its watts and its kind. [umol/s]"""
     if "photon_flux" in lamp:
         return monthly(lamp["photon_flux"])
-    constant = span(kind.get("lux_per_ppfd"))
+    constant = _figure(kind, "lux_per_ppfd")
     if "lumens" in lamp:
-        return None if constant is None else _flux(monthly(lamp["lumens"]), constant)
+        return None if constant is None else yearly(lamp_flux, monthly(lamp["lumens"]), constant)
     if "watts" not in lamp:
         return None
     watts = monthly(lamp["watts"])
-    per_watt = span(kind.get("ppf_per_watt", {}).get("value"))
+    per_watt = _figure(kind, "ppf_per_watt")
     if per_watt is not None:
-        return tuple((w[0] * per_watt[0], w[1] * per_watt[1]) for w in watts)
-    efficacy = span(kind.get("efficacy", {}).get("value"))
+        return yearly(mul, watts, per_watt)
+    efficacy = _figure(kind, "efficacy")
     if efficacy is None or constant is None:
         return None
-    return _flux(tuple((w[0] * efficacy[0], w[1] * efficacy[1]) for w in watts), constant)
+    return yearly(lamp_flux, yearly(mul, watts, efficacy), constant)
 
 
-def _flux(light: Year, constant: Interval) -> Year:
-    """Lumens or lux to photons, by the lamp's constant."""
-    return tuple(v if v == UNKNOWN else (v[0] / constant[1], v[1] / constant[0]) for v in light)
+def _figure(kind: Mapping[str, Any], key: str) -> Year | None:
+    """A figure of a kind of lamp, the same in each month; None where the table has none."""
+    given = kind.get(key)
+    return None if given is None else always(*span(given["value"] if isinstance(given, Mapping) else given))
 
 
 def _water(id: str, given: Mapping[str, Any], state: Stating, assume: Stating) -> None:
-    """``ID/supply``, ``ID/litres``, ``ID/reservoir``, ``ID/top_up`` and ``ID/adds``."""
+    """``ID/`` with conductivity or factor, alkalinity, carbon, litres, reservoir, top_up and adds."""
     supply = given.get("supply", {})
-    solids = monthly(supply.get("solids"))
-    if solids[0] == UNKNOWN and "conductivity" in supply:
+    if monthly(supply.get("solids"))[0] == UNKNOWN and "conductivity" in supply:
         assume("meter_factor", name=f"{id}/factor")
         state(f"{id}/factor", "mg/L for each µS/cm", monthly(supply.get("meter_factor")))
         state(f"{id}/conductivity", f"conductivity of the water of {id}", monthly(supply["conductivity"]), "µS/cm")
     state(f"{id}/alkalinity", f"alkalinity of the water of {id}", monthly(supply.get("alkalinity")), "mg/L CaCO₃")
     if "carbon" in given.get("open_water", {}):
         assume("co2_of_water", given["open_water"]["carbon"], f"{id}/carbon")
-    state(f"{id}/supply", f"solids in the water of {id}", solids, "mg/L", "the solids of your water")
     state(f"{id}/litres", f"water held in {id}", monthly(given.get("litres")), "L", "how much water it holds")
     state(f"{id}/reservoir", f"water of {id} that may go", monthly(given.get("reservoir")), "L")
     state(f"{id}/top_up", f"water added to {id}", monthly(given.get("top_up")), "L a week")
     state(f"{id}/adds", f"what feeding gives to {id}", monthly(given.get("adds")), "mg a week")
-
-
-def span(value: Any) -> Interval | None:
-    """A number, [low, high] or None → an interval or None."""
-    if value is None:
-        return None
-    return (float(value[0]), float(value[1])) if isinstance(value, list | tuple) else (float(value), float(value))

@@ -34,6 +34,13 @@ def yearly(formula: Callable[..., float], *arguments: Year) -> Year:
     return tuple(made)
 
 
+def minus(a: Interval, b: Interval) -> Interval:
+    """a - b; unknown where either is."""
+    if UNKNOWN in (a, b):
+        return UNKNOWN
+    return (a[0] - b[1], a[1] - b[0])
+
+
 def plus(a: Interval, b: Interval) -> Interval:
     """a + b; an unknown end stays unknown."""
     return (

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from functools import partial
 from typing import Any
 
-from bogwright.enclosure.climate import lit_hours
+from bogwright.enclosure.climate import lit_hours, unwalled
 from bogwright.enclosure.conditions import flux_at_leaf
-from bogwright.enclosure.forecast import Told, stated, tell
+from bogwright.enclosure.forecast import Told, given, stated, tell
 from bogwright.enclosure.inputs import Inputs, Missing
-from bogwright.enclosure.intervals import added, yearly
+from bogwright.enclosure.intervals import added, always, yearly
 from bogwright.enclosure.plan import Interval, Place, Plan, Year
 from bogwright.physics.daylight import (
     MIDMONTH,
@@ -35,10 +36,9 @@ SIDES = 4
 
 def light(plan: Plan, place: Place, inputs: Inputs, lamps: Mapping[str, Any]) -> dict[str, Told]:
     """Photon flux while the lamps are on, and the daily light integral. Keys: ppfd, dli."""
-    given = stated(place.year("light", "dli"))
     bare = stated(flux_at_leaf(place, lamps))
-    told = {"ppfd": bare or tell(inputs, lambda: _flux(plan, place, inputs))}
-    told["dli"] = given or tell(inputs, lambda: _integral(plan, place, inputs, bare))
+    told = {"ppfd": given(flux_at_leaf(place, lamps), lambda: tell(inputs, lambda: _flux(plan, place, inputs)))}
+    told["dli"] = given(place.year("light", "dli"), lambda: tell(inputs, lambda: _integral(plan, place, inputs, bare)))
     return told
 
 
@@ -56,7 +56,7 @@ def _under(plan: Plan, lamp: Mapping[str, Any], place: Place, inputs: Inputs) ->
     if "size_cm" not in lamp and "across_cm" not in lamp:
         raise Missing(f"the size of the lamp {id} (lamps: size_cm, or lamps: across_cm)")
     here = _factors(plan, lamp, place)
-    passed = inputs["lid_transmission"] if lamp.get("mounted") == "outside" else ((1.0, 1.0),) * 12
+    passed = _passed(plan, inputs) if lamp.get("mounted") == "outside" else always(1.0)
     if inputs.has(f"{id}/reading"):
         reading = inputs[f"{id}/reading"]
         there = _factor(lamp, 0.0, 0.0, lamp["reading"]["below_cm"])
@@ -69,10 +69,18 @@ def _under(plan: Plan, lamp: Mapping[str, Any], place: Place, inputs: Inputs) ->
     return yearly(lambda b, t: b * t, bare, passed)
 
 
+def _passed(plan: Plan, inputs: Inputs) -> Year:
+    """Share of an outside lamp's light that gets in: all of it over a shelf, perhaps all of it over an open case."""
+    if unwalled(plan) or plan.case["vessel"]["openings"] == "outdoor":
+        return always(1.0)
+    lid = inputs["lid_transmission"]
+    return tuple((low, 1.0) for low, _ in lid) if plan.case["vessel"]["openings"] == "open" else lid
+
+
 def _area(lamp: Mapping[str, Any]) -> float:
     """Area that shines. [cm²]"""
     if "across_cm" in lamp:
-        return 3.141592653589793 / 4 * float(lamp["across_cm"]) ** 2
+        return math.pi / 4 * float(lamp["across_cm"]) ** 2
     width, depth = lamp["size_cm"]
     return float(width * depth)
 
@@ -114,23 +122,36 @@ def _shaded(place: Place, flux: Year) -> Year:
 
 
 def _integral(plan: Plan, place: Place, inputs: Inputs, bare: Told | None) -> Year:
-    """Light a day: of lamps and window together. [mol m-2 d-1]"""
+    """Light a day: of each lamp for its hours, and of the window. [mol m-2 d-1]
+
+    Light measured where no lamp burns is that of the window itself.
+    """
     parts: list[Year] = []
-    if plan.lamps or bare is not None:
-        flux = bare.value if bare is not None else _flux(plan, place, inputs)
-        parts.append(yearly(daily_light_integral, flux, _lamp_hours(plan, inputs)))
-    if plan.window:
+    if bare is not None:
+        parts.append(yearly(daily_light_integral, bare.value, _lamp_hours(plan, inputs)))
+    else:
+        parts += [_lamp_day(plan, lamp, place, inputs) for lamp in plan.lamps]
+    if plan.window and (bare is None or plan.lamps):
         parts.append(_shaded(place, _through_window(plan, inputs)))
     if not parts:
         raise Missing("the lamps (lamps), the window (window), or the light at the place (places: light)")
     return added(*parts)
 
 
+def _lamp_day(plan: Plan, lamp: Mapping[str, Any], place: Place, inputs: Inputs) -> Year:
+    """Light a day of one lamp. [mol m-2 d-1]"""
+    flux = _shaded(place, _under(plan, lamp, place, inputs))
+    return yearly(daily_light_integral, flux, inputs.need(*_hours_of(lamp)))
+
+
+def _hours_of(lamp: Mapping[str, Any]) -> tuple[str, str]:
+    """Name of a lamp's hours, and the words to ask for them."""
+    return f"{lamp['id']}/hours", f"the hours of the lamp {lamp['id']} (lamps: hours)"
+
+
 def _lamp_hours(plan: Plan, inputs: Inputs) -> Year:
     """Hours in which the lamps burn: alike for all, or the hull from the shortest to the longest."""
-    hours: list[Year] = [
-        inputs.need(f"{lamp['id']}/hours", f"the hours of the lamp {lamp['id']} (lamps: hours)") for lamp in plan.lamps
-    ]
+    hours: list[Year] = [inputs.need(*_hours_of(lamp)) for lamp in plan.lamps]
     if not hours:
         return lit_hours(plan, inputs)
     return tuple((min(h[m][0] for h in hours), max(h[m][1] for h in hours)) for m in range(12))
@@ -142,10 +163,10 @@ def _through_window(plan: Plan, inputs: Inputs) -> Year:
     outside = [float(extraterrestrial_radiation(plan.latitude, day)) for day in MIDMONTH]
     above: tuple[Interval, ...] = tuple((r, r) for r in outside)
     radiation = yearly(lambda r, n: float(solar_radiation(r, n)), above, inputs["sunshine"])
-    seen = (PHOTOSYNTHETIC_SHARE,) * 12
+    seen = always(*PHOTOSYNTHETIC_SHARE)
     return yearly(lambda s, r, p: s * float(daylight_integral(r, p)), inputs["window_share"], radiation, seen)
 
 
 def hours(plan: Plan, inputs: Inputs) -> Told:
     """Hours of light a day."""
-    return stated(plan.year("photoperiod")) or tell(inputs, partial(lit_hours, plan, inputs))
+    return given(plan.year("photoperiod"), lambda: tell(inputs, partial(lit_hours, plan, inputs)))

@@ -126,11 +126,12 @@ def months_of_words(value: Any) -> tuple[str, ...]:
 
 
 def _interval(value: Any) -> Interval:
-    if value is None or value == "unknown":
-        return UNKNOWN
-    if isinstance(value, list):
-        return (float(value[0]), float(value[1]))
-    return (float(value), float(value))
+    return UNKNOWN if value is None or value == "unknown" else span(value)
+
+
+def span(value: float | Sequence[float]) -> Interval:
+    """A number or [low, high] → an interval."""
+    return (float(value[0]), float(value[1])) if isinstance(value, Sequence) else (float(value), float(value))
 
 
 def _dig(given: Mapping[str, Any], keys: Sequence[str]) -> Any:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Mapping
+from graphlib import TopologicalSorter
 from typing import Any
 
-from bogwright.enclosure.bedding import medium
+from bogwright.enclosure.bedding import medium, parts_of
 from bogwright.enclosure.climate import air
 from bogwright.enclosure.forecast import Forecast, Told
 from bogwright.enclosure.inputs import Inputs, gather
@@ -51,14 +52,23 @@ def predict(plan: Plan, tables: Tables, inputs: Inputs | None = None) -> Forecas
     forecast = Forecast(inputs)
     forecast.case = air(plan, inputs) | {"photoperiod": hours(plan, inputs)}
     between = _between(forecast.case)
-    for unit in plan.water_units.values():
-        forecast.units[unit.id] = water(plan, unit, inputs, forecast.case["leaving"], between, tables.materials)
+    forecast.units = _waters(plan, inputs, forecast.case["leaving"], between, tables)
     for place in plan.places.values():
         lost = forecast.units[place.water]["evaporation"]
         forecast.places[place.id] = light(plan, place, inputs, tables.lamps) | medium(
             plan, place, inputs, tables, lost, forecast.case
         )
     return forecast
+
+
+def _waters(plan: Plan, inputs: Inputs, leaving: Told, between: Year, tables: Tables) -> dict[str, dict[str, Told]]:
+    """Every water unit, after those whose water runs into it."""
+    above = {id: [u.id for u in plan.water_units.values() if id in u.flows_to] for id in plan.water_units}
+    made: dict[str, dict[str, Told]] = {}
+    for id in TopologicalSorter(above).static_order():
+        into = [made[one] for one in above[id]]
+        made[id] = water(plan, plan.water_units[id], inputs, leaving, between, tables.materials, into)
+    return {id: made[id] for id in plan.water_units}
 
 
 def _between(case: Mapping[str, Told]) -> Year:
@@ -96,9 +106,7 @@ def filled(data: Mapping[str, Any], forecast: Forecast) -> dict[str, Any]:
         _fill(place, forecast.places[place["id"]], PLACES)
         layers = place.get("medium", {}).get("layers")
         if layers and "components" not in place["medium"]:
-            place["medium"]["components"] = list(
-                dict.fromkeys(m for one in layers for m in one.get("mix", {one.get("material"): 1}))
-            )
+            place["medium"]["components"] = list(dict.fromkeys(m for one in layers for m, _ in parts_of(one)))
         if layers and "depth" not in place["medium"]:
             place["medium"]["depth"] = sum(one["cm"] for one in layers)
     return made

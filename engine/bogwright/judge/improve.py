@@ -11,9 +11,9 @@ from bogwright.enclosure.predict import foreseen, predictable
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import VERDICTS, Finding, weight
-from bogwright.judge.settings import changes_for, treatable
+from bogwright.judge.settings import Change, changes_for, treatable
 from bogwright.knowledge.profiles import Profile
-from bogwright.rules import meaning
+from bogwright.rules import Rule, meaning
 
 MOST_STEPS = 6
 MOST_TRIED = 4  # changes judged for one finding
@@ -40,34 +40,40 @@ def improve(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> Improvem
     profiles = {p.id: p.needs.profile for p in shown.plants}
     rules = {r.id: r for r in bench.rules}
     now, made = shown, copy.deepcopy(dict(data))
-    steps: list[tuple[str, str]] = []
+    steps: list[tuple[Change, str]] = []
     hopeless: set[tuple[str, tuple[str, ...]]] = set()
     while len(steps) < MOST_STEPS:
         open_ones = [f for f in now.findings if treatable(f, rules) and (f.rule, f.plants) not in hopeless]
         if not open_ones:
             break
         finding = max(open_ones, key=lambda f: VERDICTS.index(weight(f)))
-        better = _better(bench, finding, now, made, profiles)
+        better = _better(bench, finding, now, made, profiles, rules)
         if better is None:
             hopeless.add((finding.rule, finding.plants))
             continue
-        words, made, now = better
-        steps.append((words, now.verdict))
-    return Improvement(tuple(steps), now.verdict, made) if steps else None
+        change, made, now = better
+        # what is set anew need not be set before
+        steps = [one for one in steps if not change.knob.sets or one[0].knob.sets != change.knob.sets]
+        steps.append((change, now.verdict))
+    return Improvement(tuple((one.words, verdict) for one, verdict in steps), now.verdict, made) if steps else None
 
 
 def _better(
-    bench: Bench, finding: Finding, now: Enclosure, data: dict[str, Any], profiles: Mapping[str, Profile]
-) -> tuple[str, dict[str, Any], Enclosure] | None:
+    bench: Bench,
+    finding: Finding,
+    now: Enclosure,
+    data: dict[str, Any],
+    profiles: Mapping[str, Profile],
+    rules: Mapping[str, Rule],
+) -> tuple[Change, dict[str, Any], Enclosure] | None:
     """The least troublesome change that ends a finding and lightens the whole."""
-    rules = {r.id: r for r in bench.rules}
     for change in changes_for(finding, now.rows, rules, data, bench.tables)[:MOST_TRIED]:
         changed = copy.deepcopy(data)
         change.apply(changed)
         then = judge_plan(bench, foreseen(changed, bench.tables), profiles, meaning.judge)
         ended = not any(f.rule == finding.rule and f.plants == finding.plants for f in then.findings)
         if ended and burden(then) < burden(now):
-            return change.words, changed, then
+            return change, changed, then
     return None
 
 

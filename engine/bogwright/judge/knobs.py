@@ -1,4 +1,4 @@
-"""What a grower can turn on a build, and how far: hours, lamps, openings, heights, water and flushes."""
+"""What a grower can turn of a build so that a condition moves, and how each is told as an order."""
 
 from __future__ import annotations
 
@@ -14,8 +14,13 @@ from bogwright.enclosure.plan import UNKNOWN, Plan, monthly
 from bogwright.rules.meaning import LIMIT
 
 Data = dict[str, Any]
+Setting = Callable[[Data, float], None]  # changes a mapping of the plan file in place
 LONGEST_DAY, SHORTEST_DAY = 16.0, 6.0  # h a lamp may be asked to burn
-CLEAR = 5.0  # cm that lamp and lid are kept above the crowns
+CLEAR = 15.0  # cm from crowns up to a lamp: nearer it burns leaves; common practice, no source
+CLEAR_OF_LID = 5.0  # cm
+THINNEST = 0.5  # cm that a layer keeps
+# what tells a lamp's light, the closest first
+FLUX = (("photon_flux", "µmol/s"), ("lumens", "lumens"), ("watts", "W"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,14 +28,16 @@ class Knob:
     """Something a grower can turn. set(data, value) changes the plan; words(value) tells it, as an order.
 
     start: where it stands. ends: how far it may be turned either way. step: what a grower can hold. effort: trouble.
+    sets: what it sets, where the value alone tells how it then stands, whatever it was before.
     """
 
     words: Callable[[float], str]
-    set: Callable[[Data, float], None]
+    set: Setting
     start: float
     ends: tuple[float, float]
     step: float
     effort: int
+    sets: str = ""
 
 
 def knobs(key: str, id: str, plan: Plan, forecast: Forecast) -> Iterator[Knob]:
@@ -60,16 +67,19 @@ def _supply_knob(id: str, forecast: Forecast) -> Iterator[Knob]:
         supply = given.setdefault("supply", {})
         for key in ("solids", "conductivity", "alkalinity"):
             if key in supply:
-                supply[key] = [[low * share, high * share] for low, high in monthly(supply[key])]
+                supply[key] = [
+                    "unknown" if v == UNKNOWN else [v[0] * share, v[1] * share] for v in monthly(supply[key])
+                ]
 
     if now < LIMIT:
-        yield Knob(words, _unit_setter(id, thin), 1.0, (0.05, 0.05), 0.05, 2)
+        yield Knob(words, _on("water_units", id, thin), 1.0, (0.05, 0.05), 0.05, 2)
 
 
 def _hours_knob(plan: Plan) -> Iterator[Knob]:
     """All lamps longer or shorter, month by month alike."""
     hours = [monthly(lamp.get("hours")) for lamp in plan.lamps]
-    if not hours or any(v == UNKNOWN for year in hours for v in year):
+    measured = any("dli" in p.given.get("light", {}) for p in plan.places.values())
+    if not hours or measured or any(v == UNKNOWN for year in hours for v in year):
         return
     least, most = min(v[0] for year in hours for v in year), max(v[1] for year in hours for v in year)
     lamps = "the lamp" if len(plan.lamps) == 1 else "the lamps"
@@ -84,49 +94,74 @@ def _hours_knob(plan: Plan) -> Iterator[Knob]:
             lamp["hours"] = [[low + more, high + more] for low, high in monthly(lamp["hours"])]
             if least == most:
                 lamp["hours"] = least + more
+        data["case"].pop("photoperiod", None)  # that of the hours before; the lamps' own tell it now
 
     yield Knob(words, change, 0.0, (LONGEST_DAY - most, SHORTEST_DAY - least), 0.5, 1)
 
 
 def _light_knobs(plan: Plan) -> Iterator[Knob]:
     yield from _hours_knob(plan)
-    clear = max(p.given.get("crown_height", 0.0) for p in plan.places.values()) + CLEAR
-    top = lid(plan.case["vessel"])
-    for n, lamp in enumerate(plan.lamps):
-        id = lamp["id"]
+    for n, lamp in enumerate(() if _light_measured(plan) else plan.lamps):
         if "height" in lamp:
-            low, high = clear, lamp["height"] + 60
-            if top is not None and lamp.get("mounted") == "outside":
-                low = max(clear, top)
-            elif top is not None:
-                high = max(lamp["height"], top)
-            yield Knob(
-                partial(_hung, id),
-                _lamp_setter(n, "height"),
-                lamp["height"],
-                (low, high),
-                1.0,
-                2,
-            )
-        for key, unit in (("lumens", "lumens"), ("photon_flux", "µmol/s")):
-            if key in lamp and "reading" not in lamp:
-                now = monthly(lamp[key])[0][0]
-                yield Knob(
-                    partial(_brighter, id, unit),
-                    _lamp_setter(n, key),
-                    now,
-                    (now * 6, now / 6),
-                    max(1.0, round(now / 20)),
-                    4,
-                )
+            ends = _hangs_between(plan, lamp)
+            sets = f"height of {lamp['id']}"
+            yield Knob(partial(_hung, lamp["id"]), partial(_hang, n), lamp["height"], ends, 1.0, 2, sets)
+        # a temperature measured under the lamp that hangs there tells nothing of a stronger one
+        if "reading" not in lamp and "temperature_day" not in plan.case:
+            yield from _stronger_knob(n, lamp)
+
+
+def _hangs_between(plan: Plan, lamp: Mapping[str, Any]) -> tuple[float, float]:
+    """How low and how high a lamp may hang: clear of the crowns, on its own side of the lid. [cm]"""
+    now = lamp["height"]
+    crowns = max(p.given.get("crown_height", 0.0) for p in plan.places.values())
+    top = lid(plan.case["vessel"])
+    low, high = crowns + CLEAR, now + 60
+    if top is not None:
+        low, high = (low, min(high, top)) if lamp.get("mounted") == "inside" else (max(low, top), high)
+    return min(low, now), max(high, now)
+
+
+def _hang(n: int, data: Data, height: float) -> None:
+    """Lamp ``n`` at another height; inside the case its places lose headroom to it."""
+    lamp = data["lamps"][n]
+    lamp["height"] = height
+    if lamp.get("mounted") == "inside":
+        for place in data["places"]:
+            if "headroom" in place and "crown_height" in place:
+                place["headroom"] = max(0.0, min(place["headroom"], height - place["crown_height"]))
+
+
+def _light_measured(plan: Plan) -> bool:
+    """Whether light was measured at some place: what another lamp or height would make of it no model knows."""
+    return any({"ppfd", "illuminance", "dli"} & set(p.given.get("light", {})) for p in plan.places.values())
+
+
+def _stronger_knob(n: int, lamp: Mapping[str, Any]) -> Iterator[Knob]:
+    """A stronger or weaker lamp of the same kind, whose power and warmth follow its light."""
+    given = [(key, unit) for key, unit in FLUX if key in lamp]
+    if not given or any(v == UNKNOWN for v in monthly(lamp[given[0][0]])):
+        return
+    key, unit = given[0]
+    now = monthly(lamp[key])[0][0]
+    watts = monthly(lamp.get("watts"))
+
+    def change(data: Data, value: float) -> None:
+        if UNKNOWN not in watts:
+            data["lamps"][n]["watts"] = [[low * value / now, high * value / now] for low, high in watts]
+        data["lamps"][n][key] = value
+
+    def words(value: float) -> str:
+        drawn = "" if UNKNOWN in watts or key == "watts" else f" and about {watts[0][1] * value / now:.2g} W"
+        what = "a stronger lamp or a second one" if value > now else "a weaker lamp"
+        return f"give {lamp['id']} {value:g} {unit}{drawn} ({what})"
+
+    if now > 0:
+        yield Knob(words, change, now, (now * 6, now / 6), max(1.0, round(now / 20)), 4)
 
 
 def _hung(id: str, value: float) -> str:
     return f"hang {id} {value:g} cm above the floor"
-
-
-def _brighter(id: str, unit: str, value: float) -> str:
-    return f"give {id} {value:g} {unit} (a stronger lamp or a second one)"
 
 
 def _air_knobs(plan: Plan, inputs: Inputs) -> Iterator[Knob]:
@@ -134,32 +169,48 @@ def _air_knobs(plan: Plan, inputs: Inputs) -> Iterator[Knob]:
     vessel = plan.case["vessel"]
     if vessel["openings"] == "outdoor" or "inside_cm" not in vessel:
         return
-    width, depth, height = vessel["inside_cm"]
-    litres = width * depth * height / 1000
-
-    def words(v: float) -> str:
-        return f"let {v * litres / 3600:.2g} L of air a second through the case ({v:g} air changes an hour)"
-
-    def change(data: Data, v: float) -> None:
-        data["case"]["vessel"]["air_changes"] = v
-
-    given = monthly(vessel.get("air_changes"))[0]
     if "vents" in vessel:
         yield _vent_knob(vessel)
-    else:
-        start = given[1] if given != UNKNOWN else max(v[1] for v in inputs["air_changes"])
-        yield Knob(words, change, start, (60.0, 0.05), 0.5 if start >= 1 else 0.05, 2)
+    elif vessel["openings"] != "open":  # what is open has nothing to open or close
+        yield _air_change_knob(vessel, inputs)
     inside = [n for n, lamp in enumerate(plan.lamps) if lamp.get("mounted") == "inside"]
-    if inside:
+    if inside and not _light_measured(plan):
 
         def out(data: Data, _: float) -> None:
             for n in inside:
                 lamp = data["lamps"][n]
                 lamp["mounted"] = "outside"
                 if "height" in lamp:
-                    lamp["height"] = max(lamp["height"], height)
+                    lamp["height"] = max(lamp["height"], vessel["inside_cm"][2])
+            data["case"]["lamp_in_lid"] = False
+            _aired(data)
 
         yield Knob(lambda _: "hang the lamps outside, above the lid", out, 0.0, (1.0, 1.0), 1.0, 3)
+
+
+def _aired(data: Data) -> None:
+    """Humidity that was measured before the air was changed no longer holds."""
+    for key in ("humidity", "night_humidity"):
+        data["case"].pop(key, None)
+
+
+def _air_change_knob(vessel: Mapping[str, Any], inputs: Inputs) -> Knob:
+    """More or less air through the case."""
+    width, depth, height = vessel["inside_cm"]
+    litres = width * depth * height / 1000
+    given = monthly(vessel.get("air_changes"))[0]
+    start = given[1] if given != UNKNOWN else max(v[1] for v in inputs["air_changes"])
+
+    def change(data: Data, v: float) -> None:
+        data["case"]["vessel"]["air_changes"] = v
+        if vessel["openings"] == "closed" and v > start:
+            data["case"]["vessel"]["openings"] = "vented"
+        _aired(data)
+
+    def words(v: float) -> str:
+        return f"let {v * litres / 3600:.2g} L of air a second through the case ({v:g} air changes an hour)"
+
+    return Knob(words, change, start, (60.0, 0.05), 0.5 if start >= 1 else 0.05, 2)
 
 
 def _vent_knob(vessel: Mapping[str, Any]) -> Knob:
@@ -167,12 +218,16 @@ def _vent_knob(vessel: Mapping[str, Any]) -> Knob:
 
     def change(data: Data, cm2: float) -> None:
         data["case"]["vessel"]["vents"]["cm2"] = cm2
+        _aired(data)
 
     def words(cm2: float) -> str:
         turn = "close the vents to" if cm2 < vessel["vents"]["cm2"] else "open the vents to"
         return f"{turn} {cm2:g} cm² each"
 
-    return Knob(words, change, vessel["vents"]["cm2"], (500.0, 0.0), 5.0, 2)
+    now = vessel["vents"]["cm2"]
+    width, depth, height = vessel["inside_cm"]
+    widest = max(now, min(500.0, min(width, depth) * height / 4))  # both in the smaller side take half of it
+    return Knob(words, change, now, (widest, 0.0), 5.0, 2)
 
 
 def _height_knobs(id: str, plan: Plan) -> Iterator[Knob]:
@@ -185,40 +240,51 @@ def _height_knobs(id: str, plan: Plan) -> Iterator[Knob]:
     lowest, highest = min(v[0] for v in level), max(v[1] for v in level)
     if lowest == highest:
         yield Knob(
-            lambda v: f"keep the water of {unit.id} at {v:g} cm above the floor instead of {lowest:g}",
-            _unit_setter(unit.id, _set_level),
+            lambda v: f"keep the water of {unit.id} at {v:g} cm above the floor",
+            _on("water_units", unit.id, _set_level),
             lowest,
             (0.0, crown),
             0.5,
             1,
+            f"level of {unit.id}",
         )
-
-    def raise_place(given: Data, v: float) -> None:
-        more = v - crown
-        given["crown_height"] = v
-        layers = given.get("medium", {}).get("layers")
-        if layers:
-            layers[0]["cm"] += more
-
-    # the lowest layer takes up the difference; lid and lamps stay clear of the plants
+    else:
+        yield Knob(
+            lambda v: f"keep the water of {unit.id} {abs(v):g} cm {'higher' if v > 0 else 'lower'} all year",
+            _on("water_units", unit.id, _shift_level),
+            0.0,
+            (-lowest, crown - highest),
+            0.5,
+            1,
+        )
+    # only the lowest layer is built up or taken off; lamps and lid stay clear of the plants
     layers = place.given.get("medium", {}).get("layers")
-    thinnest = crown - layers[0]["cm"] + 0.5 if layers else crown - 40
-    over = [lamp["height"] for lamp in plan.lamps if "height" in lamp]
+    thinner = layers[0]["cm"] - THINNEST if layers else 40
+    roofs = [lamp["height"] - CLEAR for lamp in plan.lamps if "height" in lamp]
     top = lid(plan.case["vessel"])
-    roof = min(over if top is None else [*over, top], default=LIMIT)
-    highest_crown = max(crown, min(crown + 40, roof - CLEAR))
+    roofs += [] if top is None else [top - CLEAR_OF_LID]
+    highest_crown = max(crown, min(crown + min(40, place.given.get("headroom", 40)), *roofs, LIMIT))
     yield Knob(
-        lambda v: (
-            f"build {place.id} up to {v:g} cm, {v - highest:g} cm above its water"
-            if v > crown
-            else f"build {place.id} down to {v:g} cm, {v - highest:g} cm above its water"
-        ),
-        lambda data, v: raise_place(next(p for p in data["places"] if p["id"] == place.id), v),
+        lambda v: f"build {place.id} {'up' if v > crown else 'down'} to {v:g} cm, {v - highest:g} cm above its water",
+        _on("places", place.id, _raise),
         crown,
-        (highest_crown, min(crown, max(highest + 0.5, crown - 40, thinnest))),
+        (highest_crown, min(crown, max(highest + 0.5, crown - max(0.0, thinner)))),
         0.5,
         3,
     )
+
+
+def _raise(given: Data, crown: float) -> None:
+    """A place whose crowns stand at another height; its lowest layer and its headroom give way."""
+    more = crown - given["crown_height"]
+    given["crown_height"] = crown
+    if "headroom" in given:
+        given["headroom"] = max(0.0, given["headroom"] - more)
+    medium = given.get("medium", {})
+    if "layers" in medium:
+        medium["layers"][0]["cm"] += more
+    if "depth" in medium:
+        medium["depth"] = max(0.0, medium["depth"] + more)
 
 
 def _flush_knobs(id: str, plan: Plan) -> Iterator[Knob]:
@@ -237,22 +303,21 @@ def _flush_knobs(id: str, plan: Plan) -> Iterator[Knob]:
             every = "every week" if weeks == 1 else f"every {weeks:g} weeks"
             return f"flush {unit.id} with {poured:g} L of its supply {every}, and let it drain away"
 
-        yield Knob(words, _unit_setter(unit.id, change), 52.0, (0.5, 0.5), 0.5, 1 + n)
+        yield Knob(words, _on("water_units", unit.id, change), 52.0, (0.5, 0.5), 0.5, 1 + n, f"flush of {unit.id}")
+
+
+def _shift_level(given: Data, more: float) -> None:
+    given["level"] = [[low + more, high + more] for low, high in monthly(given["level"])]
 
 
 def _set_level(given: Data, value: float) -> None:
     given["level"] = value
 
 
-def _unit_setter(id: str, change: Callable[[Data, float], None]) -> Callable[[Data, float], None]:
+def _on(part: str, id: str, change: Setting) -> Setting:
+    """A change of one water unit or place as a change of the plan."""
+
     def setting(data: Data, value: float) -> None:
-        change(next(u for u in data["water_units"] if u["id"] == id), value)
-
-    return setting
-
-
-def _lamp_setter(n: int, key: str) -> Callable[[Data, float], None]:
-    def setting(data: Data, value: float) -> None:
-        data["lamps"][n][key] = value
+        change(next(one for one in data[part] if one["id"] == id), value)
 
     return setting

@@ -1,25 +1,26 @@
 """Which uncertain input of a prediction decides the verdict, so that the grower knows what to measure first.
 
-Each input is held at either end of its range and the plan is judged again; what then differs hangs on it.
+Each input is held at either end of its range and the plan is judged again; what then differs hangs on it. Those that
+narrow a doubtful condition most are tried.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from bogwright.enclosure.forecast import Told
+from bogwright.enclosure.forecast import Forecast, Told
 from bogwright.enclosure.inputs import Input
-from bogwright.enclosure.plan import read_plan
+from bogwright.enclosure.plan import Plan, read_plan
 from bogwright.enclosure.predict import foreseen, predict, predictable
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import VERDICTS, weight
-from bogwright.judge.settings import MARGINS
+from bogwright.judge.wants import MARGINS
 from bogwright.rules import meaning
 
-MOST_TRIED = 5
+MOST_TRIED = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +46,17 @@ def deciders(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> list[De
     forecast = predict(raw, bench.tables)
     rules = {r.id: r for r in bench.rules}
     open_ones = [f for f in shown.findings if not f.certain and not f.disputed and weight(f) != "sound"]
-    doubtful = {MARGINS[leaf.field][:2] for f in open_ones for leaf in rules[f.rule].leaves if leaf.field in MARGINS}
+    doubtful = {
+        where
+        for f in open_ones
+        for leaf in rules[f.rule].leaves
+        if leaf.field in MARGINS
+        for where in _weighed(raw, f.plants, *MARGINS[leaf.field][:2])
+    }
     names = {n for told in _concerned(forecast, doubtful) for n in told.rests_on}
-    tried = sorted((forecast.inputs.known[n] for n in names if forecast.inputs.known[n].wide), key=_spread)[::-1]
+    wide = [forecast.inputs.known[n] for n in sorted(names) if forecast.inputs.known[n].wide]
+    told = {one.name: max(_narrowed(raw, bench, forecast, one.name, end, doubtful) for end in (0, 1)) for one in wide}
+    tried = sorted(wide, key=lambda one: -told[one.name])
     profiles = {p.id: p.needs.profile for p in shown.plants}
     found = []
     for one in tried[:MOST_TRIED]:
@@ -62,15 +71,34 @@ def deciders(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> list[De
     return sorted(found, key=lambda d: (d.at_low == d.at_high, -abs(d.swing), d.input.name))
 
 
-def _concerned(forecast: Any, doubtful: set[tuple[str, str]]) -> list[Told]:
-    """The conditions that the doubtful findings weigh."""
-    found: list[Told] = []
-    for part, key in doubtful:
-        groups = [forecast.case] if part == "case" else list(getattr(forecast, part, {}).values())
-        found += [group[key] for group in groups if key in group]
+Where = tuple[str, str, str]
+
+
+def _weighed(plan: Plan, plants: Sequence[str], part: str, key: str) -> list[Where]:
+    """Where the condition stands that a finding of these plants weighs: part, id, key; of all plants if of none."""
+    if part == "case":
+        return [(part, "", key)]
+    places = {p.place for p in plan.plants if p.id in plants or not plants}
+    ids = places if part == "places" else {plan.places[id].water for id in places} if part == "units" else set()
+    return [(part, id, key) for id in sorted(ids)]
+
+
+def _concerned(forecast: Forecast, doubtful: Iterable[Where]) -> list[Told]:
+    """The conditions that the doubtful findings weigh, in a fixed order."""
+    found = []
+    for part, id, key in sorted(doubtful):
+        group = forecast.case if part == "case" else getattr(forecast, part)[id]
+        if key in group:
+            found.append(group[key])
     return found
 
 
-def _spread(one: Input) -> float:
-    """How wide an input is against its size."""
-    return max((v[1] - v[0]) / (abs(v[0]) + abs(v[1]) or 1.0) for v in one.value)
+def _narrowed(raw: Plan, bench: Bench, forecast: Forecast, name: str, end: int, doubtful: Iterable[Where]) -> float:
+    """Greatest share of a doubtful condition's range that goes once an input is held at one end, 0 to 1."""
+    held = predict(raw, bench.tables, forecast.inputs.narrowed(name, end))
+    shares = [0.0]
+    for before, after in zip(_concerned(forecast, doubtful), _concerned(held, doubtful), strict=True):
+        if "unknown" not in (before.how, after.how):
+            ranges = zip(before.value, after.value, strict=True)
+            shares += [1 - (a[1] - a[0]) / (b[1] - b[0]) for b, a in ranges if b[1] > b[0]]
+    return max(shares)

@@ -185,11 +185,6 @@ class CaseVapour:
     condensing: Number
     leaving: Number
 
-    @property
-    def evaporating(self) -> Number:
-        """What wet surfaces give off; below 0 where they take up vapour of a moister room. [g/h]"""
-        return self.condensing + self.leaving
-
 
 def wet_case(
     room_content: Number,

@@ -77,11 +77,11 @@ def solar_radiation(extraterrestrial: Number, sunshine: Number) -> Number:
     return (0.25 + 0.5 * sunshine) * extraterrestrial
 
 
-def daylight_integral(radiation: Number, photosynthetic: Number = PHOTOSYNTHETIC_SHARE[0]) -> Number:
+def daylight_integral(radiation: Number, photosynthetic: Number) -> Number:
     """Daily light integral of sun and sky. [mol m⁻² d⁻¹]
 
-    radiation: at least 0. [MJ m⁻² d⁻¹] photosynthetic: share of its energy in 400-700 nm, 0 to 1; the
-    least of PHOTOSYNTHETIC_SHARE where left out. OutOfRange beyond.
+    radiation: at least 0. [MJ m⁻² d⁻¹] photosynthetic: share of its energy in 400-700 nm, 0 to 1, such as
+    PHOTOSYNTHETIC_SHARE. OutOfRange beyond.
     """
     within(radiation, 0, math.inf, "solar radiation", "MJ m⁻² d⁻¹")
     within(photosynthetic, 0, 1, "photosynthetic share")

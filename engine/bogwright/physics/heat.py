@@ -1,4 +1,4 @@
-"""Heat of a case and its pots: what panes and air carry off, what lamp and sun add, how fast it cools.
+"""Heat of a case and its pots: what panes and air carry off, how warm it settles, how fast it cools.
 
 Every function takes numbers or numpy arrays; NaN in gives NaN out.
 """
@@ -21,15 +21,6 @@ LEAST_LOSS = 1e-6
 SURFACE_RESISTANCE = {"wall": 0.13, "lid": 0.10, "floor": 0.17, "outdoors": 0.04}
 # Thermal conductivity. [W/(m K)] Source: EN ISO 10077-2 (en-iso-10077-2-conductivities).
 CONDUCTIVITY = {"glass": 1.0, "acrylic": 0.18, "polycarbonate": 0.20}
-# Heat that warms a volume by one kelvin, damp to saturated. [J/(m³ K)] Source: de Vries and others
-# (moene-van-dam-2-2); glass: 2500 kg/m³ of 720 J/(kg K)
-# (float-glass-figures).
-HEAT_CAPACITY = {
-    "water": (4.18e6, 4.18e6),
-    "peat": (2.13e6, 4.01e6),
-    "sand": (2.05e6, 2.96e6),
-    "glass": (1.8e6, 1.8e6),
-}
 
 
 def _amount(value: Number, what: str, unit: str) -> None:
@@ -67,18 +58,6 @@ def warmth_above_room(power: Number, loss: Number) -> Number:
     _amount(power, "power", "W")
     within(loss, LEAST_LOSS, math.inf, "heat loss", "W/K")
     return power / loss
-
-
-def sun_gain(area: Number, irradiance: Number, transmission: Number) -> Number:
-    """Heat that sun brings through a pane. [W]
-
-    area: of glass as the sun sees it, at least 0. [m²] irradiance: square to the beam, at least 0. [W/m²]
-    transmission: share that gets in, 0 to 1. OutOfRange beyond.
-    """
-    _amount(area, "area of glass", "m²")
-    _amount(irradiance, "irradiance", "W/m²")
-    within(transmission, 0, 1, "transmission")
-    return area * irradiance * transmission
 
 
 def hours_until(

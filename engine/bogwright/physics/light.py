@@ -12,9 +12,6 @@ from bogwright.physics.ranges import within
 
 # seconds in an hour over micromoles in a mole
 MOL_PER_UMOL_HOUR = 0.0036
-# Lumens in a watt of light, not of electricity, from white LEDs: CIE 15:2018 illuminants LED-B1 to LED-B5, 380-780 nm,
-# computed with colour-science 0.4.7. [lm/W]
-WHITE_LED_LUMENS_PER_WATT = (305.0, 320.0)
 
 
 def _positive(value: Number, what: str) -> None:
@@ -55,16 +52,6 @@ def _corner(x: Number, y: Number) -> Number:
     """Configuration factor of a rectangle x by y heights, one corner above the spot; odd in x and in y."""
     across, along = sqrt(1 + x * x), sqrt(1 + y * y)
     return (x / across * arctan(y / across) + y / along * arctan(x / along)) / (2 * math.pi)
-
-
-def light_power(lumens: Number, lumens_per_watt: Number) -> Number:
-    """Power that a lamp sends out as light; what it draws beyond that heats the lamp. [W]
-
-    lumens: luminous flux, at least 0. [lm] lumens_per_watt: of the light itself, above 0. [lm/W] OutOfRange beyond.
-    """
-    within(lumens, 0, math.inf, "luminous flux", "lm")
-    _positive(lumens_per_watt, "lumens per watt of light")
-    return lumens / lumens_per_watt
 
 
 def rectangle_factor(width: Number, depth: Number, dx: Number, dy: Number, height: Number) -> Number:

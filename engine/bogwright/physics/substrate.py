@@ -181,12 +181,6 @@ def mixed_water_content(mix: Mix, suction: Number) -> Number:
     return sum(share * material.content(suction) for material, share in mix)
 
 
-def mixed_air_content(mix: Mix, suction: Number) -> Number:
-    """Air-filled share of a mix, on the basis of `mixed_water_content`. [m³/m³]"""
-    _shares(mix)
-    return sum(share * air_content(material, suction) for material, share in mix)
-
-
 def mixed_conductivity(mix: Mix, suction: Number) -> tuple[Number, Number]:
     """Least and greatest conductivity a mix can have: its materials in series and side by side. [cm/d]
 
@@ -224,11 +218,6 @@ def moisture_class(suction: Number) -> Number:
     drier = where(suction > EASILY_AVAILABLE, where(suction > BUFFERING, "dry", "barely-damp"), "damp")
     found = where(suction < CONTAINER_CAPACITY, where(suction < 0, "flooded", "wet"), drier)
     return where(suction != suction, None, found)
-
-
-def water_per_dry_mass(content: Number, bulk_density: Number) -> Number:
-    """Grams of water to a gram of dry material. content: [m³/m³] bulk_density: dry. [kg/m³]"""
-    return content * 1000 / bulk_density
 
 
 # Lift through layers

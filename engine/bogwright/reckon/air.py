@@ -6,11 +6,11 @@ import argparse
 from datetime import timedelta
 
 from bogwright.enclosure.intervals import hull
+from bogwright.enclosure.watering import DAYS_IN_WEEK
 from bogwright.physics import air, daylight
 from bogwright.reckon.answer import Answer, Refused, Tables, figure, shown
 from bogwright.sharing.months import NAMES
 
-DAYS_IN_WEEK = 7
 MOST_STEPS = 100
 STOP = (
     "If leaves wilt or new growth stalls, go back one step, wait a week and go on in half steps; "

@@ -6,9 +6,8 @@ import argparse
 from collections.abc import Mapping
 from typing import Any
 
-from bogwright.enclosure.inputs import span
 from bogwright.enclosure.intervals import hull
-from bogwright.enclosure.plan import Interval
+from bogwright.enclosure.plan import Interval, span
 from bogwright.knowledge.schema_errors import close
 from bogwright.physics.light import daily_light_integral, photon_flux
 from bogwright.physics.ranges import within
@@ -55,8 +54,7 @@ def lamp(name: str | None, lamps: Mapping[str, Any]) -> Mapping[str, Any]:
 
 
 def _photons(lux: Interval, kind: Mapping[str, Any]) -> Interval:
-    constant = span(kind.get("lux_per_ppfd"))
-    if kind.get("lux_meter") == "not-valid" or constant is None:
+    if "lux_per_ppfd" not in kind:
         reason = kind.get("note", "a lux meter hardly sees its light").rstrip(".")
         raise Refused(f"lux is not valid under {kind['title']}: {reason} — give the photon flux as --ppfd")
-    return hull(photon_flux, lux, constant)
+    return hull(photon_flux, lux, span(kind["lux_per_ppfd"]))

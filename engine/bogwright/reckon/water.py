@@ -7,14 +7,12 @@ import math
 from functools import partial
 from typing import Any
 
-from bogwright.enclosure.inputs import span
 from bogwright.enclosure.intervals import hull
-from bogwright.enclosure.plan import Interval
+from bogwright.enclosure.plan import Interval, span
+from bogwright.enclosure.watering import DAYS_IN_WEEK, MONTHLY
 from bogwright.physics import water
 from bogwright.reckon.answer import Answer, Refused, Tables, figure, shown
 
-DAYS_IN_WEEK = 7
-DAYS_IN_MONTH = 365.25 / 12
 SKIPPED = (3, 6, 12)  # months
 COEFFICIENT = (1.9, 2.0)  # %/K, what meters use
 UNITS = {"caco3": "mg/L CaCO3", "dkh": "dKH", "meq": "meq/L", "hco3": "mg/L HCO3"}
@@ -23,7 +21,6 @@ UNITS = {"caco3": "mg/L CaCO3", "dkh": "dKH", "meq": "meq/L", "hco3": "mg/L HCO3
 def solids(options: argparse.Namespace, tables: Tables) -> Answer:
     """Dissolved solids from conductivity, or back, by the meter's factor."""
     factor = options.factor or span(tables["assumptions"]["meter_factor"]["value"])
-    assert factor is not None
     by = "" if options.factor else f" by the factors {shown(factor, '')} that meters use"
     cautions = [] if options.factor else ["Look up or ask the maker which factor your meter uses, and add --factor."]
     if options.ppm is not None:
@@ -116,7 +113,7 @@ def flush(options: argparse.Namespace, _: Tables) -> Answer:
     lines.append("Never flushed but topped up, the water comes, from fresh, to:")
     figures["skipped"] = {}
     for months in SKIPPED:
-        held = hull(partial(_unflushed, months * DAYS_IN_MONTH), *balance[1:])
+        held = hull(partial(_unflushed, months * MONTHLY), *balance[1:])
         figures["skipped"][f"{months} months"] = held
         over = " — over the limit" if held[0] > options.limit else " — may be over" if held[1] > options.limit else ""
         lines.append(f"  after {months} months {shown(held, 'mg/L')}{over}")

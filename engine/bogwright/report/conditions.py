@@ -127,7 +127,7 @@ def _resting(inputs: Inputs, parts: Sequence[Mapping[str, Any]]) -> list[dict[st
     for part in parts:
         for row in part["rows"]:
             for name in row["rests_on"]:
-                bears.setdefault(name, []).append(f"{row['title']}{' of ' + part['id'] if part['id'] else ''}")
+                bears.setdefault(name, []).append(_of(part, row))
     made = [
         {
             "name": name,
@@ -150,11 +150,14 @@ def _needs(parts: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
         for row in part["rows"]:
             end = "" if row["how"] == "unknown" else ", its other end"
             for need in row["needs"]:
-                waiting.setdefault(need, []).append(
-                    f"{row['title']}{' of ' + part['id'] if part['id'] else ''}{end}",
-                )
+                waiting.setdefault(need, []).append(_of(part, row) + end)
     made = [{"needs": need, "for": titles} for need, titles in waiting.items()]
     return sorted(made, key=lambda one: -len(one["for"]))
+
+
+def _of(part: Mapping[str, Any], row: Mapping[str, Any]) -> str:
+    """A condition with what it is of: 'evaporation of tray'."""
+    return f"{row['title']} of {part['id']}" if part["id"] else str(row["title"])
 
 
 def _holding_out(
@@ -261,6 +264,18 @@ def span_of(rows: Iterable[Mapping[str, Any]]) -> list[list[float | None]]:
 def wide(one: Mapping[str, Any]) -> bool:
     """Whether a closer figure could change anything."""
     return any(low != high for low, high in one["months"])
+
+
+def year_span(row: Mapping[str, Any]) -> tuple[float | None, float | None]:
+    """Least and greatest value of a year; None where an end is not known in every month."""
+    lows, highs = [v[0] for v in row["months"]], [v[1] for v in row["months"]]
+    return (None if None in lows else min(lows), None if None in highs else max(highs))
+
+
+def heading(part: Mapping[str, Any], made: Mapping[str, Any]) -> str:
+    """The title of a part, and of a place its plants."""
+    names = [p["name"] for p in made["plants"] if p["id"] in part.get("plants", ())]
+    return f"{part['title']}{': ' if names else ''}{', '.join(names)}"
 
 
 def rows_of(part: Mapping[str, Any]) -> dict[str, Mapping[str, Any]]:

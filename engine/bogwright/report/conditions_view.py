@@ -6,6 +6,7 @@ import sys
 from collections.abc import Mapping, Sequence
 from typing import Any, TextIO
 
+from bogwright.enclosure.moisture import MOISTURE
 from bogwright.report import conditions
 from bogwright.report.conditions import alike, cells, class_words, in_words, rows_of, span_of
 from bogwright.report.terminal import WIDTH, bold, wrap
@@ -27,7 +28,7 @@ def show_conditions(made: Mapping[str, Any], out: TextIO | None = None, *, every
     lines = [bold("Conditions", out) + f": {made['conditions']}", *wrap(_count(made), "  ")]
     lines += ["", bold("The year at a glance", out), *_glance(made)]
     for part in made["parts"]:
-        lines += ["", bold(_heading(part, made), out), *_table(part)]
+        lines += ["", bold(conditions.heading(part, made), out), *_table(part)]
     if any(row["how"] != "unknown" for part in made["parts"] for row in part["rows"]):
         lines += ["", *wrap(LEGEND, "  ")]
     lines += _failures(made, out, everything)
@@ -53,11 +54,6 @@ def _count(made: Mapping[str, Any]) -> str:
     )
 
 
-def _heading(part: Mapping[str, Any], made: Mapping[str, Any]) -> str:
-    names = [p["name"] for p in made["plants"] if p["id"] in part.get("plants", ())]
-    return f"{part['title']}{': ' if names else ''}{', '.join(names)}"
-
-
 def _glance(made: Mapping[str, Any]) -> list[str]:
     """The case, the hull of light and moisture over all places, dew, refilling and what gathers."""
     case = rows_of(made["parts"][0])
@@ -81,8 +77,6 @@ def _glance(made: Mapping[str, Any]) -> list[str]:
 
 
 def _widest(pairs: Sequence[Sequence[str]]) -> tuple[str, str]:
-    from bogwright.enclosure.moisture import MOISTURE
-
     known = [p for p in pairs if p[0] in MOISTURE]
     if len(known) < len(pairs):
         return ("?", "?")
@@ -175,7 +169,4 @@ def _figure(one: Mapping[str, Any]) -> str:
 
 
 def _spanned(one: Mapping[str, Any]) -> str:
-    lows, highs = [m[0] for m in one["months"]], [m[1] for m in one["months"]]
-    low = None if None in lows else min(lows)
-    high = None if None in highs else max(highs)
-    return f"{one['title']} {in_words((low, high), one['unit'])} ({NAMES[0]}–{NAMES[-1]})"
+    return f"{one['title']} {in_words(conditions.year_span(one), one['unit'])} ({NAMES[0]}–{NAMES[-1]})"

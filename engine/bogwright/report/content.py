@@ -70,7 +70,7 @@ def _decider(one: Decider) -> dict[str, Any]:
     made = {
         "input": one.input.title,
         "unit": one.input.unit,
-        "range": [round(one.low, 3), round(one.high, 3)],
+        "range": [float(f"{end:.3g}") for end in (one.low, one.high)],
         "verdicts": [one.at_low, one.at_high],
         "better": "high" if one.swing > 0 else "low",
         "measure": one.input.ask or one.input.title,

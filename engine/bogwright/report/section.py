@@ -10,20 +10,18 @@ from typing import Any, NamedTuple
 from markupsafe import Markup
 
 from bogwright import data
-from bogwright.enclosure.bedding import parts_of
 from bogwright.enclosure.plan import UNKNOWN, Place, Plan
-from bogwright.report.conditions import in_words, rows_of
+from bogwright.report.conditions import in_words, rows_of, year_span
+from bogwright.report.section_words import crown_of, key, lamp_words, layers_of, stack_of, vessel_words
 from bogwright.report.site.charts import svg
 from bogwright.report.site.charts.svg import WIDTH, coordinate, group, shape, text
 from bogwright.report.site.markup import Text, cat, el
-from bogwright.report.strips import CLASS, LINE, Drawn, draw_strips, of_year, year_span
+from bogwright.report.strips import CLASS, LINE, Drawn, draw_strips, of_year
 
 LEFT, RIGHT, TALLEST = 30.0, 338.0, 250.0
 LID_WORDS, PLANT_WORDS = 22.0, 104.0  # room above the topmost pane or lamp, and above the topmost crown
 LETTER = 6.9  # width of a letter, as far as a picture that no browser has measured can know
 LINE_LETTERS = 54
-SPACE = "\u00a0"  # between what stays on one line
-FLAT = 0.01  # cm that nobody measures
 GAP, EDGE = 12.0, 10.0  # between both pictures of a file, and around them
 NARROW = 58.0  # a place narrower than this has its words only below the picture
 SOIL = (
@@ -100,10 +98,10 @@ def _section(plan: Plan, made: Mapping[str, Any]) -> Drawn:
     width, height, sized = _vessel(plan)
     top = max([height, *(lamp["height"] + 3 for lamp in plan.lamps if "height" in lamp)])
     unit = min((RIGHT - LEFT) / width, TALLEST / top)
-    crowns = [_crown(place) for place in plan.places.values()]
+    crowns = [crown_of(place) for place in plan.places.values()]
     scale = Scale(unit, max(LID_WORDS + top * unit, PLANT_WORDS + max(crowns) * unit))
     across, as_stated = _across(plan, width)
-    layers = _layers(plan)
+    layers = layers_of(plan)
     numbers = {plant["id"]: n for n, plant in enumerate(made["plants"], 1)}
     parts: list[Text] = [_patterns(len(layers)), _ruler(scale, top)]
     for place in plan.places.values():
@@ -115,9 +113,9 @@ def _section(plan: Plan, made: Mapping[str, Any]) -> Drawn:
     for part in made["parts"]:
         if part["part"] == "place":
             parts.append(_grown(scale, plan.places[part["id"]], part, made, numbers, across[part["id"]]))
-    key = [*_key(plan, made, layers, numbers, sized, as_stated)]
+    lines = [*key(plan, made, layers, numbers, sized, as_stated)]
     y = scale.floor + 34
-    for style, words in key:
+    for style, words in lines:
         if style == "soil":
             parts += [_swatch(words, y, layers), text(22, y, words, "soft")]
             y += LINE + 3
@@ -126,8 +124,8 @@ def _section(plan: Plan, made: Mapping[str, Any]) -> Drawn:
             parts.append(text(0 if n == 0 else 10, y, line, style))
             y += LINE
         y += 2
-    told = " ".join(f"{words}." for _, words in key)
-    return Drawn(y, f"{_vessel_words(plan, sized)} {_lamp_words(plan)} {told}", tuple(parts))
+    told = " ".join(f"{words}." for _, words in lines)
+    return Drawn(y, f"{vessel_words(plan, sized)} {lamp_words(plan)} {told}", tuple(parts))
 
 
 def _vessel(plan: Plan) -> tuple[float, float, bool]:
@@ -159,45 +157,6 @@ def _across(plan: Plan, width: float) -> tuple[dict[str, tuple[float, float]], b
         found[place.id] = (start, start + wide * factor)
         start += wide * factor
     return found, len(places) == 1
-
-
-def _layers(plan: Plan) -> dict[str, str]:
-    """Every kind of layer of the plan in words, with its letter."""
-    found: dict[str, str] = {}
-    for place in plan.places.values():
-        for _, words in _stack(place):
-            found.setdefault(words, chr(ord("A") + len(found) % 26))
-    return found
-
-
-def _stack(place: Place) -> list[tuple[float, str]]:
-    """Layers of a place from the floor up: cm and material in words."""
-    medium = place.given.get("medium", {})
-    if "layers" in medium:
-        return [(one["cm"], _mixed(one)) for one in medium["layers"]]
-    if "depth" in medium:
-        parts = ", ".join(_named(m) for m in medium.get("components", ()))
-        return [(medium["depth"], f"{parts}, shares not stated" if "," in parts else parts or "medium not stated")]
-    return []
-
-
-def _crown(place: Place) -> float:
-    """Height of the crowns above the floor; the top of the layers where it is not stated. [cm]"""
-    return float(place.given.get("crown_height", sum(cm for cm, _ in _stack(place))))
-
-
-def _mixed(layer: Mapping[str, Any]) -> str:
-    if "mix" not in layer:
-        return _named(layer["material"])
-    least = min(layer["mix"].values())
-    whole = all(abs(v / least - round(v / least)) < 1e-9 for v in layer["mix"].values())
-    if whole:
-        return ", ".join(f"{v / least:g} {_named(m)}" for m, v in layer["mix"].items())
-    return ", ".join(f"{100 * share:.0f} % {_named(m)}" for m, share in parts_of(layer))
-
-
-def _named(material: str) -> str:
-    return material.replace("-", " ")
 
 
 def _patterns(count: int) -> Markup:
@@ -279,8 +238,8 @@ def _lamp(scale: Scale, lamp: Mapping[str, Any], width: float, height: float) ->
 def _bed(scale: Scale, place: Place, across: tuple[float, float], layers: Mapping[str, str]) -> Markup:
     """The layers of a place; a dashed line at its crowns where they are not told."""
     left, right = scale.x(across[0]), scale.x(across[1])
-    stack = _stack(place)
-    crown = _crown(place)
+    stack = stack_of(place)
+    crown = crown_of(place)
     foot = crown - sum(cm for cm, _ in stack)
     if not stack:
         y = coordinate(scale.y(crown))
@@ -327,7 +286,7 @@ def _grown(
 ) -> Markup:
     """The plants of a place as numbered signs, and its name, moisture and light above them."""
     left, right = scale.x(across[0]), scale.x(across[1])
-    crown = scale.y(_crown(place))
+    crown = scale.y(crown_of(place))
     plants = [p for p in made["plants"] if p["id"] in part["plants"]]
     drawn: list[Text] = []
     for n, plant in enumerate(plants):
@@ -359,60 +318,6 @@ def _at_place(part: Mapping[str, Any], wide: float) -> Iterator[tuple[str, str]]
         return
     yield light, "middle over"
     yield "mol/m²/day", "tick over"
-
-
-def _vessel_words(plan: Plan, sized: bool) -> str:
-    vessel = plan.case["vessel"]
-    size = " by ".join(f"{cm:g}" for cm in vessel["inside_cm"]) + " cm inside" if sized else "of a size not stated"
-    return f"{vessel.get('kind', 'vessel').replace('-', ' ').capitalize()} {size}, {vessel['openings']}."
-
-
-def _lamp_words(plan: Plan) -> str:
-    said = [
-        f"Lamp {lamp['id']} "
-        + (f"{lamp['height']:g} cm above the floor." if "height" in lamp else "at a height not stated.")
-        for lamp in plan.lamps
-    ]
-    return " ".join(said) or "No lamp is stated."
-
-
-def _key(
-    plan: Plan,
-    made: Mapping[str, Any],
-    layers: Mapping[str, str],
-    numbers: Mapping[str, int],
-    sized: bool,
-    as_stated: bool,
-) -> Iterator[tuple[str, str]]:
-    """Lines under the picture, as (class, words): plants, places, media, water, and what is drawn as a guess."""
-    names = [f"{numbers[p['id']]}{SPACE}{p['name']}" for p in made["plants"]]
-    yield "soft", f"Plants (signs, not to scale): {', '.join(names)}"
-    for part in made["parts"]:
-        if part["part"] != "place":
-            continue
-        rows, place = rows_of(part), plan.places[part["id"]]
-        stack = (
-            ", ".join(f"{cm:g}{SPACE}cm{SPACE}{layers[words]}" for cm, words in _stack(place)) or "layers not stated"
-        )
-        light = in_words(year_span(rows["dli"]), "mol/m²/day").replace(" ", SPACE)
-        yield "soft", f"{part['id']}: {of_year(rows['moisture'])}; light a day {light}; from below {stack}"
-    for words, letter in layers.items():
-        yield "soil", f"{letter} {words}"
-    for unit in plan.water_units.values():
-        level = [v for v in unit.year("level") if v != UNKNOWN]
-        if not level:
-            yield "soft", f"Water of {unit.id}: its level is unknown"
-            continue
-        height = (min(v[0] for v in level), max(v[1] for v in level))
-        yield "soft", f"Water of {unit.id} (dashed line, ▽): {in_words(height, 'cm')} above the floor"
-    for place in plan.places.values():
-        deep = sum(cm for cm, _ in _stack(place))
-        if "crown_height" in place.given and deep > place.given["crown_height"] + FLAT:
-            yield "soft", f"The layers of {place.id} reach below the floor: its crown height or its depth is not right"
-    if not sized:
-        yield "soft", "The size of the vessel is not stated: its panes are a guess"
-    if not as_stated:
-        yield "soft", "Places are drawn side by side: where they lie is not stated, or one lies behind another"
 
 
 def _swatch(words: str, y: float, layers: Mapping[str, str]) -> Markup:

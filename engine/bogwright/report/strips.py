@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from markupsafe import Markup
 
 from bogwright.enclosure.moisture import MOISTURE
-from bogwright.report.conditions import class_words, in_words, rows_of, year_in_words
+from bogwright.report.conditions import class_words, in_words, rows_of, year_in_words, year_span
 from bogwright.report.site.charts import svg
 from bogwright.report.site.charts.svg import coordinate, shape, text
 from bogwright.report.site.markup import Text, el
@@ -181,9 +181,3 @@ def of_year(row: Mapping[str, Any]) -> str:
     if not words:
         return "moisture unknown"
     return class_words((max(words, key=MOISTURE.index), min(words, key=MOISTURE.index)))
-
-
-def year_span(row: Mapping[str, Any]) -> tuple[float | None, float | None]:
-    """Least and greatest value of a year; None where an end is not known in every month."""
-    lows, highs = [v[0] for v in row["months"]], [v[1] for v in row["months"]]
-    return (None if None in lows else min(lows), None if None in highs else max(highs))

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from bogwright.knowledge.edition import Edition
 from bogwright.report.downloads.files import Download
 from bogwright.report.site.atlas import Atlas, Page
-from bogwright.report.site.markup import Text, cat, el
+from bogwright.report.site.markup import Text, cat, el, grid
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.source_pages import out_link
 
@@ -56,16 +56,9 @@ def _told(what: str) -> Text:
 
 def _listed(files: Sequence[Download]) -> Markup:
     rows = [
-        el(
-            "tr",
-            el("th", el("a", file.name, href=file.name, download=file.name), scope="row"),
-            el("td", file.about, data_label="what it is"),
-            el("td", size(len(file.content)), data_label="size"),
-        )
-        for file in files
+        (el("a", file.name, href=file.name, download=file.name), file.about, size(len(file.content))) for file in files
     ]
-    head = el("tr", *(el("th", title, scope="col") for title in ("file", "what it is", "size")))
-    return el("table", el("thead", head), el("tbody", *rows), class_="claims members")
+    return grid(("file", "what it is", "size"), rows)
 
 
 def size(count: int) -> str:

@@ -16,9 +16,9 @@ from bogwright.report.conditions import conditions_content, year_in_words
 from bogwright.report.content import HORIZONS, content
 from bogwright.report.section import section
 from bogwright.report.site.atlas import Atlas, Page
-from bogwright.report.site.markup import Text, bullets, cat, el, joined
+from bogwright.report.site.markup import Text, bullets, cat, el, grid, joined
 from bogwright.report.site.sheet import Sheet
-from bogwright.report.site.wording import mark, severity
+from bogwright.report.site.wording import capital, mark, severity
 from bogwright.report.strips import strips
 
 DEMO = "plans/hall-case.yaml"  # below kb/
@@ -73,17 +73,7 @@ def _sections(sheet: Sheet, loaded: LoadedPlan) -> list[Markup]:
 
 
 def _table(heads: Sequence[str], rows: Iterable[Sequence[Text]]) -> Markup:
-    """Rows with a name each, which become cards on a phone."""
-    head = el("tr", *(el("th", one, scope="col") for one in heads))
-    body = (
-        el(
-            "tr",
-            el("th", row[0], scope="row"),
-            *(el("td", el("div", cell), data_label=one) for cell, one in zip(row[1:], heads[1:], strict=True)),
-        )
-        for row in rows
-    )
-    return el("table", el("thead", head), el("tbody", *body), class_="claims members")
+    return grid(heads, ((name, *(el("div", cell) for cell in cells)) for name, *cells in rows))
 
 
 def _conditions(made: Mapping[str, Any]) -> Iterator[Markup]:
@@ -93,13 +83,12 @@ def _conditions(made: Mapping[str, Any]) -> Iterator[Markup]:
     for said in conditions.dew(made):
         yield el("p", said)
     for part in made["parts"]:
-        names = [p["name"] for p in made["plants"] if p["id"] in part.get("plants", ())]
-        yield el("h3", f"{part['title']}{': ' if names else ''}{', '.join(names)}")
+        yield el("h3", conditions.heading(part, made))
         yield _table(
             ("condition", "in the year", "how", "taken for granted"),
             [
                 (
-                    f"{row['title'][:1].upper()}{row['title'][1:]}",
+                    capital(row["title"]),
                     "—" if row["how"] == "unknown" else _whole(year_in_words(row)),
                     mark(HOWS, row["how"], "standing"),
                     joined(link for name, link in granted.items() if name in row["rests_on"]) or "—",

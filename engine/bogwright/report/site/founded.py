@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from markupsafe import Markup
 
+from bogwright.enclosure.plan import span
 from bogwright.knowledge import SourceRef
 from bogwright.report.site.markup import Text, el
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import figure, standing
-
-
-def span(value: float | Sequence[float]) -> tuple[float, float]:
-    """Least and greatest of a number or a range."""
-    return (float(value[0]), float(value[1])) if isinstance(value, Sequence) else (float(value), float(value))
-
 
 # from the best founded to the least
 ORDER = ("published", "derived", "common-practice", "from-memory")
@@ -45,17 +40,3 @@ def facts(caption: str, rows: Iterable[tuple[str, Text]]) -> Markup:
     """A table of titles and what is known of each."""
     lines = (el("tr", el("th", title, scope="row"), el("td", told)) for title, told in rows)
     return el("table", el("caption", caption), el("tbody", *lines), class_="claims facts")
-
-
-def grid(caption: str, heads: Sequence[str], rows: Iterable[Sequence[Text]]) -> Markup:
-    """A table with a head, whose first column names the rows."""
-    head = el("tr", *(el("th", title, scope="col") for title in heads))
-    body = (
-        el(
-            "tr",
-            el("th", row[0], scope="row"),
-            *(el("td", cell, data_label=label) for cell, label in zip(row[1:], heads[1:], strict=True)),
-        )
-        for row in rows
-    )
-    return el("table", el("caption", caption), el("thead", head), el("tbody", *body), class_="claims members")

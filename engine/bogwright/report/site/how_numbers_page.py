@@ -9,7 +9,7 @@ from typing import Any
 from markupsafe import Markup
 
 from bogwright.report.site.atlas import Atlas, Page, row_of_table
-from bogwright.report.site.markup import Text, bullets, cat, el, joined
+from bogwright.report.site.markup import Text, bullets, cat, el, grid, joined
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.wording import figure, standing, words
 
@@ -141,18 +141,10 @@ def _cited(sheet: Sheet, ref: Mapping[str, Any]) -> Markup:
 def _granted(sheet: Sheet, assumptions: Mapping[str, Any]) -> Markup:
     heads = ("what", "range", "standing", "how to do better")
     rows = [
-        el(
-            "tr",
-            el("th", one["title"], scope="row"),
-            el("td", _ranges(one), data_label=heads[1]),
-            el("td", el("div", _standing(sheet, one), _remark(sheet, one)), data_label=heads[2]),
-            el("td", f"state {one['ask']}", data_label=heads[3]),
-            id=row_of_table("assumptions", key),
-        )
-        for key, one in assumptions.items()
+        (one["title"], _ranges(one), el("div", _standing(sheet, one), _remark(sheet, one)), f"state {one['ask']}")
+        for one in assumptions.values()
     ]
-    head = el("tr", *(el("th", title, scope="col") for title in heads))
-    return el("table", el("thead", head), el("tbody", *rows), class_="claims members")
+    return grid(heads, rows, anchors=[row_of_table("assumptions", key) for key in assumptions])
 
 
 def _ranges(one: Mapping[str, Any]) -> Text:

@@ -11,12 +11,12 @@ from markupsafe import Markup
 from bogwright.knowledge import Entry
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.claims import flowers
-from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
+from bogwright.report.site.markup import Text, bullets, cat, el, grid, joined, scientific
 from bogwright.report.site.members import by_name
 from bogwright.report.site.rule_pages import grave, place_of, stage_anchor
 from bogwright.report.site.sheet import Sheet
 from bogwright.report.site.source_pages import STANDINGS, bibliography
-from bogwright.report.site.wording import SEVERITIES, counted, mark, thousands
+from bogwright.report.site.wording import SEVERITIES, capital, counted, mark, thousands
 
 _MOST_OPEN = 24
 
@@ -81,24 +81,15 @@ def genus_without_profile(atlas: Atlas, genus: str) -> Page:
 def groups(atlas: Atlas) -> Page:
     """Horticultural groups, by genus."""
     sheet = Sheet(atlas, "groups/")
-    head = el("tr", *(el("th", title, scope="col") for title in ("group", "genus", "flowers", "plants")))
-    rows = []
+    rows: list[tuple[Text, ...]] = []
     for group in atlas.base.groups():
         kept = [taxon for taxon in atlas.base.members(group.id) if taxon.form is None]
         genus = sheet.link(scientific(atlas.genus_name(group.genus)), f"plants/{group.genus}/")
         names = joined(map(sheet.entry_link, kept))
-        rows.append(
-            el(
-                "tr",
-                el("th", sheet.entry_link(group), scope="row"),
-                el("td", genus, data_label="genus"),
-                el("td", flowers(atlas.base.profile(group.id)) or "not known", data_label="flowers"),
-                el("td", names, data_label="plants"),
-            )
-        )
+        flowering = flowers(atlas.base.profile(group.id)) or "not known"
+        rows.append((sheet.entry_link(group), genus, flowering, names))
     told = "Plants of a group are kept alike. A plant takes from its group what it does not state itself."
-    caption = el("caption", "Horticultural groups")
-    table = el("table", caption, el("thead", head), el("tbody", *rows), class_="claims members")
+    table = grid(("group", "genus", "flowers", "plants"), rows, "Horticultural groups")
     body = cat(el("header", el("h1", "Groups"), el("p", told), class_="title"), table)
     return Page(sheet.here, "Groups", body, "groups/", "Horticultural groups and their plants.")
 
@@ -171,7 +162,7 @@ def sources(atlas: Atlas) -> Page:
         kept = [source for source in known if source["custom"]["standing"] == key]
         if kept:
             word, _, told = meaning.partition(": ")
-            lead = el("p", f"{told[:1].upper()}{told[1:]}. {counted(len(kept), 'source')}.", class_="dim")
+            lead = el("p", f"{capital(told)}. {counted(len(kept), 'source')}.", class_="dim")
             sections.append(sheet.section(word.capitalize(), word, lead, *_by_letter(sheet, kept)))
     told = f"{counted(len(known), 'source')}, each with how far it was read and when, and every claim that cites it."
     body = cat(el("header", el("h1", "Sources"), el("p", told), class_="title"), *sections)

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from bogwright.enclosure.plan import span
 from bogwright.physics.light import photon_flux
 from bogwright.report.site.atlas import Atlas, Page
-from bogwright.report.site.founded import facts, grid, measured, shown, span, weakest
-from bogwright.report.site.markup import Text, cat, el
+from bogwright.report.site.founded import facts, measured, shown, weakest
+from bogwright.report.site.markup import Text, cat, el, grid
 from bogwright.report.site.sheet import Sheet
-from bogwright.report.site.wording import figure
+from bogwright.report.site.wording import capital, figure, sentence
 
 FOLDER = "lamps/"
 NOT_VALID = "Lux is not valid under this lamp: measure PPFD."
@@ -52,7 +53,7 @@ def _index(atlas: Atlas) -> Page:
         "Lux per photon flux, light for the power, and the share of the power that leaves as light; the rest is heat."
     )
     heads = ("lamp", PER_PPFD, "light for its power", "leaves as light")
-    body = cat(el("header", el("h1", "Lamps"), el("p", told), class_="title"), grid("Lamps", heads, rows))
+    body = cat(el("header", el("h1", "Lamps"), el("p", told), class_="title"), grid(heads, rows, "Lamps"))
     return Page(sheet.here, "Lamps", body, FOLDER, told)
 
 
@@ -63,12 +64,12 @@ def _percent(claim: Mapping[str, Any]) -> str:
 
 def _page(atlas: Atlas, key: str, lamp: Mapping[str, Any]) -> Page:
     sheet = Sheet(atlas, f"{FOLDER}{key}/")
-    title = lamp["title"][:1].upper() + lamp["title"][1:]
+    title = capital(lamp["title"])
     lead: list[Text] = []
     if "lux_meter" in lamp:
         lead.append(el("p", el("b", NOT_VALID), class_="callout"))
     if "note" in lamp:
-        lead.append(el("p", sheet.prose(lamp["note"][:1].upper() + lamp["note"][1:].rstrip(".") + ".")))
+        lead.append(el("p", sheet.prose(sentence(lamp["note"]))))
     head = el("header", el("h1", title), *lead, class_="title")
     table = facts(f"Figures: {title}", _rows(sheet, lamp))
     section = sheet.section("Figures", "figures", table, sheet.evidence())

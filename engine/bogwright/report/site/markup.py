@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from itertools import repeat
 
 from markupsafe import Markup, escape
 
@@ -37,6 +38,27 @@ def joined(parts: Iterable[Text], between: str = ", ") -> Markup:
 def bullets(items: Iterable[Text], **attributes: str | None) -> Markup:
     """An unordered list."""
     return el("ul", *(el("li", item) for item in items), **attributes)
+
+
+def grid(
+    heads: Sequence[str],
+    rows: Iterable[Sequence[Text]],
+    caption: Text = "",
+    anchors: Iterable[str | None] = repeat(None),
+) -> Markup:
+    """A table whose first column names the rows, which become cards on a phone. anchors: of the rows, if any."""
+    body = (
+        el(
+            "tr",
+            el("th", row[0], scope="row"),
+            *(el("td", cell, data_label=label) for cell, label in zip(row[1:], heads[1:], strict=True)),
+            id=anchor,
+        )
+        for row, anchor in zip(rows, anchors, strict=False)
+    )
+    told = el("caption", caption) if caption else ""
+    head = el("thead", el("tr", *(el("th", title, scope="col") for title in heads)))
+    return el("table", told, head, el("tbody", *body), class_="claims members")
 
 
 def scientific(name: str) -> Markup:

@@ -7,12 +7,13 @@ from typing import Any
 
 from markupsafe import Markup
 
+from bogwright.enclosure.plan import span
 from bogwright.report.site.atlas import Atlas, Page
 from bogwright.report.site.charts import retention
-from bogwright.report.site.founded import facts, grid, measured, shown, span, weakest
-from bogwright.report.site.markup import Text, bullets, cat, el
+from bogwright.report.site.founded import facts, measured, shown, weakest
+from bogwright.report.site.markup import Text, bullets, cat, el, grid
 from bogwright.report.site.sheet import Sheet
-from bogwright.report.site.wording import figure, standing
+from bogwright.report.site.wording import capital, figure, sentence, standing
 
 FOLDER = "materials/"
 LIME = {
@@ -63,18 +64,18 @@ def _index(atlas: Atlas) -> Page:
         )
     told = "What substrates are made of: water held at 10 cm of suction, dry weight, and what they give to the water."
     heads = ("material", "water at 10 cm", "dry weight", "capillary break", "lime")
-    body = cat(el("header", el("h1", "Materials"), el("p", told), class_="title"), grid("Materials", heads, rows))
+    body = cat(el("header", el("h1", "Materials"), el("p", told), class_="title"), grid(heads, rows, "Materials"))
     return Page(sheet.here, "Materials", body, FOLDER, told)
 
 
 def _page(atlas: Atlas, key: str, material: Mapping[str, Any]) -> Page:
     sheet = Sheet(atlas, f"{FOLDER}{key}/")
-    title = material["title"][:1].upper() + material["title"][1:]
+    title = capital(material["title"])
     lead: list[Text] = [el("p", f"{LIME[material['lime']].capitalize()}. ", standing(material["basis"]))]
     if "coarse" in material:
         lead.append(el("p", BREAK, " ", standing(material["basis"])))
     if "note" in material:
-        lead.append(el("p", sheet.prose(_capital(material["note"]))))
+        lead.append(el("p", sheet.prose(sentence(material["note"]))))
     parts: list[Text] = [el("header", el("h1", title), *lead, class_="title")]
     parts.append(sheet.section("Water it holds", "water", *_water(sheet, material), sheet.evidence()))
     rows = list(_rows(sheet, material))
@@ -89,10 +90,6 @@ def _page(atlas: Atlas, key: str, material: Mapping[str, Any]) -> Page:
     )
     about = f"{title}: water held against suction, weight, and what it gives to the water, with every source."
     return Page(sheet.here, title, cat(*parts), FOLDER, about, (("Materials", FOLDER, ""),), tuple(sheet.toc))
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:].rstrip(".") + "."
 
 
 def _water(sheet: Sheet, material: Mapping[str, Any]) -> Iterator[Text]:
@@ -114,9 +111,9 @@ def _water(sheet: Sheet, material: Mapping[str, Any]) -> Iterator[Text]:
         yield facts("Water it holds, % of the volume", rows)
         return
     yield grid(
-        "Fitted curves of van Genuchten",
         ("curve", "residual", "saturated", "alpha, 1/cm", "n", "conductivity when saturated, cm/day"),
         [_set(sheet, one) for one in given],
+        "Fitted curves of van Genuchten",
     )
 
 

@@ -10,7 +10,7 @@ from bogwright.knowledge import Entry, Profile, ValueClaim
 from bogwright.report.site import cells
 from bogwright.report.site.claims import text
 from bogwright.report.site.comparison import side_by_side
-from bogwright.report.site.markup import Text, bullets, cat, el, joined, scientific
+from bogwright.report.site.markup import Text, bullets, cat, el, grid, joined, scientific
 from bogwright.report.site.sheet import Sheet, row_anchor, shown_name
 from bogwright.report.site.wording import counted, figure, standing
 
@@ -138,17 +138,11 @@ def compared(sheet: Sheet, plants: Sequence[Entry], caption: str) -> Markup:
         needs = sheet.atlas.sorted.plants[plant.id]
         known = (*(cells.tolerated(needs, axes[axis]) for _, axis in _COLUMNS), cells.rests(needs))
         rows.setdefault(known, []).append(plant)
-    titles = (*(title for title, _ in _COLUMNS), "rest")
-    head = el("tr", *(el("th", title, scope="col") for title in ("plant", *titles)))
-    lines = [
-        el(
-            "tr",
-            el("th", joined(map(sheet.entry_link, kept)), scope="row"),
-            *(el("td", el("div", one.markup()), data_label=title) for title, one in zip(titles, known, strict=True)),
-        )
+    lines = (
+        (joined(map(sheet.entry_link, kept)), *(el("div", one.markup()) for one in known))
         for known, kept in rows.items()
-    ]
-    return el("table", el("caption", caption), el("thead", head), el("tbody", *lines), class_="claims members")
+    )
+    return grid(("plant", *(title for title, _ in _COLUMNS), "rest"), lines, caption)
 
 
 def _overview(sheet: Sheet, plants: Sequence[Entry], caption: str) -> Markup:

@@ -14,7 +14,7 @@ from bogwright.report.site.claims import Row, cue_rows, flowers, table
 from bogwright.report.site.markup import Text, bullets, cat, el, joined, slug
 from bogwright.report.site.rule_pages import grave, rule_link
 from bogwright.report.site.sheet import Sheet, kind_word, shown_name
-from bogwright.report.site.wording import CITES, RANKS, counted, words
+from bogwright.report.site.wording import CITES, RANKS, capital, counted, words
 from bogwright.sharing.demands import Demand, floats
 from bogwright.sharing.months import GROWTH
 
@@ -86,7 +86,7 @@ def _head(sheet: Sheet, profile: Profile) -> Markup:
         facts += [f"CITES: {CITES[listed]}" if listed else "", _founded(profile)]
     when = flowers(profile)
     facts.append(f"Flowers {when}" if when else "")
-    lead.append(el("p", ". ".join(fact[:1].upper() + fact[1:] for fact in facts if fact) + ".", class_="dim"))
+    lead.append(el("p", ". ".join(capital(fact) for fact in facts if fact) + ".", class_="dim"))
     if entry.outline:
         told = "Only the identity of this plant is known. What it asks is taken from its group."
         lead.append(el("p", told, class_="callout"))

@@ -12,7 +12,7 @@ from bogwright.report.site import cells
 from bogwright.report.site.markup import Text, bullets, cat, el, joined
 from bogwright.report.site.rule_pages import place_of, rule_link, stage_anchor
 from bogwright.report.site.sheet import Sheet
-from bogwright.report.site.wording import counted, figure, severity, words
+from bogwright.report.site.wording import capital, counted, figure, severity, words
 from bogwright.sharing.boxes import LADDER
 from bogwright.sharing.months import GROWTH, by_month, month_words
 from bogwright.sharing.needs import Needs
@@ -162,7 +162,7 @@ def regimes(sheet: Sheet) -> Markup:
             el("th", "months, north", scope="col"),
             *(el("th", axes[axis].title, scope="col") for axis in SETTINGS),
         )
-        title = given["title"][:1].upper() + given["title"][1:]
+        title = capital(given["title"])
         caption = f"{title} (trouble {given['effort']})"
         parts.append(
             cells.wide(

@@ -48,6 +48,16 @@ def words(word: str) -> str:
     return word.replace("-", " ").replace("_", " ")
 
 
+def capital(text: str) -> str:
+    """Words as they begin a sentence or a title."""
+    return text[:1].upper() + text[1:]
+
+
+def sentence(text: str) -> str:
+    """A remark of a data file as a sentence, which has one full stop whether it was written with one or not."""
+    return capital(text.rstrip(".")) + "."
+
+
 def figure(low: float | None, high: float | None, unit: str | None) -> str:
     """An interval with its unit, long numbers in groups of three; a difference of temperatures is shown in °C."""
     least, most = -BEYOND if low is None else low, BEYOND if high is None else high

@@ -9,7 +9,7 @@ from bogwright.report.site.charts import months
 from bogwright.report.site.claims import Row, cue_rows, table
 from bogwright.report.site.markup import Text, cat, el, slug
 from bogwright.report.site.sheet import Sheet
-from bogwright.report.site.wording import REST_KINDS, WHERE, effort, standing, words
+from bogwright.report.site.wording import REST_KINDS, WHERE, capital, effort, standing, words
 
 _PARTS = (
     ("The rest", ""),
@@ -41,7 +41,7 @@ def _way(sheet: Sheet, profile: Profile, way: Way) -> Markup:
         said += [" ", standing(way.basis), sheet.ref(way.basis, way.sources, way.note, way.origin)]
     else:
         said.append(sheet.ref(None, (), way.note, way.origin))
-    parts: list[Text] = [el("h3", way.title[:1].upper() + way.title[1:]), el("p", *said), months.year(way)]
+    parts: list[Text] = [el("h3", capital(way.title)), el("p", *said), months.year(way)]
     parts += [_rest(sheet, profile, rest) for rest in sorted(way.rests.values(), key=lambda rest: rest.id)]
     return el("section", *parts, sheet.evidence(), class_="way", id=slug(f"year.ways.{way.id}"))
 

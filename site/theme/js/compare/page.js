@@ -60,9 +60,7 @@ function run(knowledge) {
   function remove(id) {
     const place = ids.indexOf(id);
     change(ids.filter((one) => one !== id));
-    const buttons = byId("chosen").querySelectorAll("button");
-    if (buttons.length) buttons[Math.min(place, buttons.length - 1)].focus();
-    else choose.focus();
+    choose.refocus(byId("chosen").querySelectorAll("button"), place);
   }
 
   function show() {

@@ -90,9 +90,7 @@ function run(knowledge, rules, ask) {
   function remove(id) {
     const place = ids.indexOf(id);
     change(ids.filter((one) => one !== id));
-    const buttons = byId("chosen").querySelectorAll("button");
-    if (buttons.length) buttons[Math.min(place, buttons.length - 1)].focus();
-    else choose.focus();
+    choose.refocus(byId("chosen").querySelectorAll("button"), place);
   }
 
   function leave(some) {

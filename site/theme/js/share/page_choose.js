@@ -86,6 +86,9 @@ export function chooser(knowledge, chosen, add) {
     return say(`No plant is known as “${typed}”. Try its genus, or look under Names.`);
   }
 
+  /** Where the keyboard goes once a plant was removed: to the button now in its place, else to the field. */
+  const refocus = (buttons, place) => (buttons[Math.min(place, buttons.length - 1)] ?? input).focus();
+
   const choices = (rows) =>
     el("span", { class: "choices" }, rows.map((row) =>
       el("button", { type: "button", class: "quiet", click: () => take(row.plant.id) }, aside("add "),
@@ -106,5 +109,5 @@ export function chooser(knowledge, chosen, add) {
     }
   });
   form.addEventListener("submit", (event) => { event.preventDefault(); submit(); close(); });
-  return { say, focus: () => input.focus() };
+  return { say, focus: () => input.focus(), refocus };
 }
