@@ -220,10 +220,10 @@ def test_a_place_is_built_from_its_lowest_layer(bench, hall):
     """It cannot be taken down by more than that layer, and what it gains in height it loses under the lid."""
     want = Want("places", "bed", "suction", tuple(range(12)), 0, 10)
     knob = turned(bench, hall, want)["build"]
-    assert knob.ends == (18 + 27, 16.5)
+    assert knob.ends == (46 - 15, 16.5)  # clear of the lamp
     hall["water_units"][0]["level"] = 3
     knob = turned(bench, hall, want)["build"]
-    assert knob.ends == (18 + 27, 18 - 2.5)
+    assert knob.ends == (46 - 15, 18 - 2.5)
     knob.set(hall, 20)
     assert hall["places"][0]["headroom"] == 25 and hall["places"][0]["medium"]["layers"][0]["cm"] == 5
 

@@ -229,8 +229,8 @@ def _balance(plan: Plan, inputs: Inputs, part: str, warm: Told, what: str) -> Ye
     if any(open_ended(w) for w in warm.value):
         raise Missing(*(warm.needs or (f"the temperature of the case by {part} (case: temperature_{part})",)))
     if any(w[1] < r[0] for w, r in zip(warm.value, room, strict=True)):
-        key = "humidity" if part == "day" else "night_humidity"
-        raise Missing(f"{ADDED if what == 'leaving' else f'the humidity by {part} (case: {key})'}: {COOLER}")
+        asked = "humidity" if part == "day" else "night_humidity"
+        raise Missing(f"{ADDED if what == 'leaving' else f'the humidity by {part} (case: {asked})'}: {COOLER}")
     above = tuple((w[0] - r[0], w[1] - r[1]) for w, r in zip(warm.value, room, strict=True))
     vents = _vents(plan)
 

@@ -85,7 +85,9 @@ def _pool(plan: Plan, unit: WaterUnit, inputs: Inputs, mean: Year, materials: Ma
     ph = stated(unit.year("open_water", "ph")) or tell(inputs, acid)
     if ph.how == "predicted" and (unit.given["open_water"].get("carbon") == "litter" or _sour(plan, unit, materials)):
         value = tuple((-LIMIT, high) for _, high in ph.value)
-        ph = replace(ph, value=value, needs=("a reading of the pH (open_water: ph): peat, moss and litter sour it",))
+        ph = replace(
+            ph, value=value, needs=("a reading of the pH (water_units: open_water: ph): peat, moss and litter sour it",)
+        )
 
     warmth = stated_mean or Told(mean, "predicted" if not any(open_ended(v) for v in mean) else "unknown")
     return {"water_temperature": warmth, "co2": co2, "ph": ph}
