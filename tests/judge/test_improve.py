@@ -255,3 +255,13 @@ def test_what_narrows_the_doubt_most_is_tried_first(bench, hall):
     del hall["case"]["vessel"]["vents"], hall["lamps"]
     found = deciders(bench, shown(bench, hall), hall)
     assert "sun_through_glass" in {one.input.name for one in found[:2]}
+
+
+def test_salts_are_not_asked_for_where_the_water_is_renewed(bench, hall):
+    """Drained and renewed every month, nobody needs a reading of the drained water; left standing, it is asked for."""
+    del hall["water_units"][0]["litres"]
+    asked = {}
+    for exchanged in (True, False):
+        hall["water_units"][0]["exchanged"] = exchanged
+        asked[exchanged] = "roots-salted" in {f.rule for f in shown(bench, hall).findings if not f.certain}
+    assert asked == {True: False, False: True}

@@ -122,7 +122,6 @@ def _water(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:
     phase = plant.chosen.year.phases[month]
     demands = _demands(plant, month)
     solids, alkalinity, table = (demands.get(a, NOTHING) for a in ("solids_supply", "alkalinity", "table_below_crown"))
-    root = _root_limit(plant)
     wetter, drier = moisture_margins(given.moisture, plant.needs.moisture[phase])
     return {
         "phase": _phase(plant, month),
@@ -134,7 +133,7 @@ def _water(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:
         "table_far": over(given.table_below_crown, table.high),
         "solids_over": over(given.solids_supply, solids.high),
         "alkalinity_over": over(given.alkalinity, alkalinity.high),
-        "root_solids_over": over(given.root_solids, root),
+        "root_solids_over": _salted(plant, given.root_solids),
         "solids_means": solids.outside_high,
         "alkalinity_means": alkalinity.outside_high,
         "saucer": plant.saucer,
@@ -146,8 +145,11 @@ def _water(plant: PlacedPlant, month: int, given: MonthConditions) -> Fields:
     }
 
 
-def _root_limit(plant: PlacedPlant) -> Interval | None:
-    return level_of(plant.needs.profile, "water.solids_root", "tolerates", "high")
+def _salted(plant: PlacedPlant, given: Interval) -> Interval:
+    """How far the solids at the roots exceed what they stand; water renewed monthly gathers nothing to ask about."""
+    if given == UNBOUNDED and plant.unit.exchanged == "yes":
+        return NO_DEMAND
+    return over(given, level_of(plant.needs.profile, "water.solids_root", "tolerates", "high"))
 
 
 def moisture_margins(given: str, stood: tuple[str, ...]) -> tuple[Interval, Interval]:
