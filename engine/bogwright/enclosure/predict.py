@@ -43,14 +43,20 @@ PLACES = {
 }
 
 
-def predict(plan: Plan, tables: Tables, inputs: Inputs | None = None) -> Forecast:
+def predict(
+    plan: Plan, tables: Tables, inputs: Inputs | None = None, case: Mapping[str, Told] | None = None
+) -> Forecast:
     """Conditions of the case, each water unit and each place, January to December.
 
-    inputs: those of the plan unless given.
+    inputs: those of the plan unless given. case: its air, where that is known already.
     """
-    inputs = inputs or gather(plan, tables.assumptions, tables.lamps)
+    if inputs is None:
+        inputs = known = gather(plan, tables.assumptions, tables.lamps)
+        sizes = [p.given.get("size_cm") for p in plan.places.values()]
+        told_by = (plan.case, plan.room, plan.lamps, plan.window, plan.latitude, sizes)
+        case = tables.air(told_by, lambda: air(plan, known))
     forecast = Forecast(inputs)
-    forecast.case = air(plan, inputs) | {"photoperiod": hours(plan, inputs)}
+    forecast.case = {**(case or air(plan, inputs)), "photoperiod": hours(plan, inputs)}
     between = _between(forecast.case)
     forecast.units = _waters(plan, inputs, forecast.case["leaving"], between, tables)
     for place in plan.places.values():
@@ -59,6 +65,12 @@ def predict(plan: Plan, tables: Tables, inputs: Inputs | None = None) -> Forecas
             plan, place, inputs, tables, lost, forecast.case
         )
     return forecast
+
+
+def narrowed(plan: Plan, tables: Tables, whole: Forecast, name: str, end: int) -> Forecast:
+    """The same with one input held at its low (0) or high (1) end; air that does not rest on it is taken over."""
+    rests = any(name in told.rests_on for told in whole.case.values())
+    return predict(plan, tables, whole.inputs.narrowed(name, end), None if rests else whole.case)
 
 
 def _waters(plan: Plan, inputs: Inputs, leaving: Told, between: Year, tables: Tables) -> dict[str, dict[str, Told]]:
@@ -77,7 +89,7 @@ def _between(case: Mapping[str, Told]) -> Year:
     return tuple(UNKNOWN if UNKNOWN in (n, d) else (min(n[0], d[0]), max(n[1], d[1])) for n, d in pairs)
 
 
-def foreseen(data: Mapping[str, Any], tables: Tables, inputs: Inputs | None = None) -> Plan:
+def foreseen(data: Mapping[str, Any], tables: Tables) -> Plan:
     """The plan of ``data`` with every predicted condition filled in where the file states none.
 
     data: of a plan file that was found sound. A plan that gives nothing to predict from is returned as it stands.
@@ -85,7 +97,7 @@ def foreseen(data: Mapping[str, Any], tables: Tables, inputs: Inputs | None = No
     plan = read_plan(data)
     if not predictable(plan):
         return plan
-    return read_plan(filled(data, predict(plan, tables, inputs)))
+    return read_plan(filled(data, predict(plan, tables)))
 
 
 def predictable(plan: Plan) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any
 
 from bogwright.enclosure.predict import foreseen, predictable
@@ -67,7 +68,7 @@ def _better(
     rules: Mapping[str, Rule],
 ) -> tuple[Change, dict[str, Any], Enclosure] | None:
     """The least troublesome change that ends a finding and lightens the whole."""
-    for change in changes_for(finding, now.rows, rules, data, bench.tables)[:MOST_TRIED]:
+    for change in islice(changes_for(finding, now.rows, rules, data, bench.tables), MOST_TRIED):
         changed = copy.deepcopy(data)
         change.apply(changed)
         then = judge_plan(bench, foreseen(changed, bench.tables), profiles, meaning.judge)

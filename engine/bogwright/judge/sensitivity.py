@@ -13,7 +13,7 @@ from typing import Any
 from bogwright.enclosure.forecast import Forecast, Told
 from bogwright.enclosure.inputs import Input
 from bogwright.enclosure.plan import Plan, read_plan
-from bogwright.enclosure.predict import foreseen, predict, predictable
+from bogwright.enclosure.predict import filled, narrowed, predict, predictable
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import VERDICTS, weight
@@ -55,15 +55,14 @@ def deciders(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> list[De
     }
     names = {n for told in _concerned(forecast, doubtful) for n in told.rests_on}
     wide = [forecast.inputs.known[n] for n in sorted(names) if forecast.inputs.known[n].wide]
-    told = {one.name: max(_narrowed(raw, bench, forecast, one.name, end, doubtful) for end in (0, 1)) for one in wide}
+    held = {one.name: [narrowed(raw, bench.tables, forecast, one.name, end) for end in (0, 1)] for one in wide}
+    told = {name: max(_settled(forecast, one, doubtful) for one in ends) for name, ends in held.items()}
     tried = sorted(wide, key=lambda one: -told[one.name])
     profiles = {p.id: p.needs.profile for p in shown.plants}
     found = []
     for one in tried[:MOST_TRIED]:
-        ends = []
-        for end in (0, 1):
-            plan = foreseen(data, bench.tables, forecast.inputs.narrowed(one.name, end))
-            ends.append(judge_plan(bench, plan, profiles, meaning.judge))
+        plans = (read_plan(filled(data, foretold)) for foretold in held[one.name])
+        ends = [judge_plan(bench, plan, profiles, meaning.judge) for plan in plans]
         grave = [sum(VERDICTS.index(weight(f)) for f in e.findings) for e in ends]
         low, high = min(v[0] for v in one.value), max(v[1] for v in one.value)
         if grave[0] != grave[1]:
@@ -93,9 +92,8 @@ def _concerned(forecast: Forecast, doubtful: Iterable[Where]) -> list[Told]:
     return found
 
 
-def _narrowed(raw: Plan, bench: Bench, forecast: Forecast, name: str, end: int, doubtful: Iterable[Where]) -> float:
-    """Greatest share of a doubtful condition's range that goes once an input is held at one end, 0 to 1."""
-    held = predict(raw, bench.tables, forecast.inputs.narrowed(name, end))
+def _settled(forecast: Forecast, held: Forecast, doubtful: Iterable[Where]) -> float:
+    """Greatest share of a doubtful condition's range that goes once an input is held, 0 to 1."""
     shares = [0.0]
     for before, after in zip(_concerned(forecast, doubtful), _concerned(held, doubtful), strict=True):
         if "unknown" not in (before.how, after.how):

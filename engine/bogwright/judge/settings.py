@@ -44,19 +44,19 @@ def treatable(finding: Finding, rules: Mapping[str, Rule]) -> bool:
 
 def changes_for(
     finding: Finding, rows: Sequence[Row], rules: Mapping[str, Rule], data: Data, tables: Tables
-) -> list[Change]:
-    """Single changes of the build that meet what a finding misses, least trouble first. Not judged yet."""
+) -> Iterator[Change]:
+    """Single changes of the build that meet what a finding misses, least trouble first. Not judged yet.
+
+    Each is solved as it is asked for, since the first mostly does.
+    """
     plan = read_plan(data)
     forecast = predict(plan, tables)
-    found: dict[str, Change] = {}
     missed = list(wants(finding, rows, rules, plan, forecast))
-    for want in missed:
-        for knob in knobs(want.key, want.id, plan, forecast):
-            value = _solve(knob, missed, data, tables)
-            if value is not None:
-                change = Change(knob, value)
-                found.setdefault(change.words, change)
-    return sorted(found.values(), key=lambda c: (c.knob.effort, c.words))
+    turned = [k for key, id in dict.fromkeys((w.key, w.id) for w in missed) for k in knobs(key, id, plan, forecast)]
+    for knob in sorted(turned, key=lambda k: k.effort):
+        value = _solve(knob, missed, data, tables)
+        if value is not None:
+            yield Change(knob, value)
 
 
 def _solve(knob: Knob, wants: Sequence[Want], data: Data, tables: Tables) -> float | None:
