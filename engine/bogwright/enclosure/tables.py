@@ -14,7 +14,7 @@ Parts = tuple[tuple[str, float], ...]
 
 @dataclass(frozen=True)
 class Tables:
-    """What is taken for granted, lamps and materials, as their files hold them."""
+    """What is taken for granted, lamps and materials, as their files hold them; not to be changed once asked."""
 
     assumptions: Mapping[str, Any]
     lamps: Mapping[str, Any]
