@@ -61,6 +61,17 @@ def test_nothing_imports_the_command_line():
             assert "cli" not in imports(path), path
 
 
+def test_a_judgement_of_names_foretells_no_enclosure():
+    """Nor does it load what predicts the conditions of a plan or turns its settings."""
+    code = (
+        "import sys; from bogwright.cli import main; main(['judge', 'Drosera capensis']);"
+        "print([m for m in ('enclosure.predict', 'enclosure.tables', 'judge.improve', 'physics.substrate')"
+        " if 'bogwright.' + m in sys.modules], file=sys.stderr)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stderr.strip() == "[]"
+
+
 def test_a_judgement_of_names_imports_no_heavy_library():
     """With the snapshot fresh, plain names need neither yaml, jsonschema, numpy nor networkx."""
     code = (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache, partial
 from math import hypot
+from operator import mul
 from typing import NamedTuple
 
 from bogwright.enclosure.forecast import Told, given, resting, tell
@@ -71,7 +72,7 @@ def _warmth(plan: Plan, inputs: Inputs, room: Year, sun: Year) -> Year:
         if "mounted" not in lamp:
             raise Missing(f"whether the lamp {id} hangs inside or outside (lamps: mounted)")
         watts = inputs.need(f"{id}/watts", f"the watts of the lamp {id} (lamps: watts)")
-        power = added(power, yearly(lambda w, s: w * s, watts, inputs[f"{id}/heat"]))
+        power = added(power, yearly(mul, watts, inputs[f"{id}/heat"]))
     return _warmed(plan, inputs, room, power)
 
 
@@ -106,11 +107,10 @@ def _warmed(plan: Plan, inputs: Inputs, room: Year, power: Year) -> Year:
 
     What the plan does not tell of vapour may be anything between dry and wet.
     """
-    width, depth, _ = sides(plan)
     settled = partial(_settled, panes(plan), _vents(plan))
     moist = inputs["room_humidity"] if inputs.has("room_humidity") else always(0.0, 100.0)
     wet = inputs["wet_share"] if inputs.has("wet_share") else always(0.0, 1.0)
-    drive = yearly(lambda s, h: s * width * depth * h, wet, inputs["transfer"])
+    drive = _drive(plan, inputs, wet)
     low, high = 0, 1
 
     def end(of: Year, which: int) -> Year:
@@ -165,6 +165,12 @@ def _leak(plan: Plan, inputs: Inputs) -> Year:
     return scaled(changes, width * depth * height)
 
 
+def _drive(plan: Plan, inputs: Inputs, wet: Year) -> Year:
+    """What the wet share of the floor gives its air to exchange with. [m³/h]"""
+    width, depth, _ = sides(plan)
+    return yearly(lambda share, transfer: share * width * depth * transfer, wet, inputs["transfer"])
+
+
 def unwalled(plan: Plan) -> bool:
     """Whether the plants stand in the air of the room itself: open, and no vessel's size is told."""
     return plan.case["vessel"]["openings"] == "open" and "inside_cm" not in plan.case["vessel"]
@@ -201,7 +207,7 @@ def _night(plan: Plan, inputs: Inputs, which: str, key: str) -> Year:
     """With the lamps out the case nears the room; how near by morning hangs on how much water it holds."""
     room = inputs.need(f"room_{which}", f"the room by night (room: temperature_night: {key})")
     lit = tuple((max(0.0, low), max(0.0, high)) for low, high in _warmth(plan, inputs, room, always(0.0)))
-    return added(room, yearly(lambda w, kept: w * kept, lit, inputs["night_warmth"]))
+    return added(room, yearly(mul, lit, inputs["night_warmth"]))
 
 
 def _humid(plan: Plan, inputs: Inputs, part: str, warm: Told) -> Told:
@@ -224,8 +230,7 @@ def _balance(plan: Plan, inputs: Inputs, part: str, warm: Told, what: str) -> Ye
     room = inputs.need(f"room_{part}", f"the room by {part} (room: temperature_{part})")
     moist = inputs.need("room_humidity", "the humidity of the room (room: humidity)")
     wet = inputs.need("wet_share", "how wet the surfaces look (case: surfaces)")
-    width, depth, _ = sides(plan)
-    drive = yearly(lambda s, h: s * width * depth * h, wet, inputs["transfer"])  # m³/h
+    drive = _drive(plan, inputs, wet)
     if any(open_ended(w) for w in warm.value):
         raise Missing(*(warm.needs or (f"the temperature of the case by {part} (case: temperature_{part})",)))
     if any(w[1] < r[0] for w, r in zip(warm.value, room, strict=True)):

@@ -6,16 +6,13 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
 from math import prod
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from bogwright.enclosure.plan import Plan
-from bogwright.enclosure.predict import foreseen
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
 from bogwright.judge.findings import VERDICTS, worst
-from bogwright.judge.improve import Improvement, improve
 from bogwright.judge.repairs import Repair, name_repairs, plan_repairs
-from bogwright.judge.sensitivity import Decider, deciders
 from bogwright.judge.share import Shared, share
 from bogwright.knowledge.claims import BandClaim, ValueClaim
 from bogwright.knowledge.names import NameProblem
@@ -23,6 +20,10 @@ from bogwright.knowledge.profiles import Profile
 from bogwright.rules import judge as fire
 from bogwright.rules import meaning
 from bogwright.sharing.needs import Needs
+
+if TYPE_CHECKING:
+    from bogwright.judge.improve import Improvement
+    from bogwright.judge.sensitivity import Decider
 
 MOST_READINGS = 8
 # fields besides the axes on which a verdict can hang
@@ -145,6 +146,11 @@ def judge_names(
 
 def ask_plan(bench: Bench, plan: Plan, data: Mapping[str, Any], say: Callable[[int, str], None]) -> Answer:
     """Will this enclosure serve these plants? ``say(n, message)`` hears of the n-th plant's name; then AskError."""
+    # what foretells an enclosure costs start-up time that plain names need not pay
+    from bogwright.enclosure.predict import foreseen
+    from bogwright.judge.improve import improve
+    from bogwright.judge.sensitivity import deciders
+
     forms, problems = [], []
     for n, entry in enumerate(plan.plants):
         try:

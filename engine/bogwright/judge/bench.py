@@ -7,10 +7,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from bogwright import data
-from bogwright.enclosure.tables import Tables
 from bogwright.knowledge.base import KnowledgeBase, KnowledgeError
 from bogwright.knowledge.documents import Record
 from bogwright.knowledge.problems import Problem
@@ -22,6 +21,9 @@ from bogwright.sharing.groups import Regime
 from bogwright.sharing.inference import Inference, climates_of
 from bogwright.sharing.needs import Needs, needs_of
 from bogwright.sharing.windows import Frame
+
+if TYPE_CHECKING:
+    from bogwright.enclosure.tables import Tables
 
 
 @dataclass
@@ -82,6 +84,8 @@ class Bench:
     @cached_property
     def tables(self) -> Tables:
         """What a prediction needs beside a plan."""
+        from bogwright.enclosure.tables import Tables  # plain names have no need of it
+
         return Tables(self.table("assumptions")["assumptions"], self.lamps, self.materials)
 
     @cached_property

@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from bogwright.enclosure.predict import foreseen
 from bogwright.facts.rows import word_of
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure, judge_plan
@@ -89,6 +88,8 @@ def plan_repairs(bench: Bench, shown: Enclosure, data: Mapping[str, Any]) -> lis
 
     one alone, then two together, then drops.
     """
+    from bogwright.enclosure.predict import foreseen  # plain names have no need of it
+
     profiles = {p.id: p.needs.profile for p in shown.plants}
     tried: list[tuple[int, str, Change]] = sorted(_changes(bench, shown), key=lambda c: (c[0], c[1]))
 

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from bogwright.judge.ask import Answer
 from bogwright.judge.bench import Bench
 from bogwright.judge.enclosure import Enclosure
 from bogwright.judge.findings import GRAVE, Finding
 from bogwright.judge.outcomes import of_enclosure, of_shared
-from bogwright.judge.sensitivity import Decider
 from bogwright.judge.share import MonthWindow, Shared
 from bogwright.knowledge.problems import kb_path
 from bogwright.report.narrow import narrow_words
 from bogwright.sharing.demands import Demand, Origin
 from bogwright.sharing.months import GROWTH, calendar_month, month_words
 from bogwright.sharing.needs import Needs
+
+if TYPE_CHECKING:
+    from bogwright.judge.sensitivity import Decider
 
 HORIZONS = {"indefinitely": "indefinitely", "two-years": "for two years", "one-season": "for one season"}
 BASIS_ORDER = ("published", "common-practice", "from-memory", "derived", "disputed")

@@ -1,5 +1,6 @@
 /** Any plants side by side: the choice stands in the address, each figure with its standing and a link to its claim. */
 
+import { fetched } from "../share/fetched.js";
 import { MOST_PLANTS, readAddress, writeAddress } from "../share/page_address.js";
 import { chooser } from "../share/page_choose.js";
 import { aside, el, latin, sign } from "../share/page_dom.js";
@@ -13,9 +14,7 @@ start();
 async function start() {
   say("Loading what is known of the plants …");
   try {
-    const answered = await fetch(`${root}data/compare.json`);
-    if (!answered.ok) throw new Error(`compare.json: ${answered.status}`);
-    run(await answered.json());
+    run(JSON.parse(await fetched(`${root}data/compare.json`)));
   } catch (error) {
     console.error(error);
     say(el("p", { class: "callout" }, "The data of the plants could not be loaded. Check your connection and ",

@@ -1,5 +1,6 @@
 /* The search page: results while typing, the query kept in the address, arrow keys from result to result. */
 
+import { fetched } from "../share/fetched.js";
 import { prepare, search } from "./ranking.js";
 
 const ROOT = new URL("../../", import.meta.url);
@@ -10,12 +11,7 @@ const form = document.querySelector("form.search");
 const field = form.elements.q;
 const count = document.querySelector(".count");
 const results = document.querySelector("ol.results");
-const list = fetch(new URL("data/search.json", ROOT))
-  .then((answer) => {
-    if (!answer.ok) throw new Error(answer.statusText);
-    return answer.json();
-  })
-  .then(prepare);
+const list = fetched(new URL("data/search.json", ROOT)).then((text) => prepare(JSON.parse(text)));
 
 /** Text whose parts between low lines are Latin, in italics. */
 function latin(text) {

@@ -1,14 +1,8 @@
 // The exported knowledge, read once: plants with what they ask of a case, regimes, and what the rules say.
 
 import { Arenas, Yearbook } from "./arena.js";
+import { fetched } from "./fetched.js";
 import { Frame } from "./frame.js";
-
-/** The text of a file. Rejects when it cannot be had. */
-export async function fetched(url) {
-  const answer = await fetch(url);
-  if (!answer.ok) throw new Error(`${url}: ${answer.status} ${answer.statusText}`);
-  return answer.text();
-}
 
 /** Fetch and read data/share.json. */
 export const load = async (url) => new Knowledge(JSON.parse(await fetched(url)));

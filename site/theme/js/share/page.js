@@ -1,7 +1,8 @@
 /** The share check: keeps the choice, its address and the answer together. */
 
 import { bands } from "./bands.js";
-import { Knowledge, fetched } from "./knowledge.js";
+import { fetched } from "./fetched.js";
+import { Knowledge } from "./knowledge.js";
 import { MOST_PLANTS, readAddress, writeAddress } from "./page_address.js";
 import { answer, unjudged, verdict } from "./page_answer.js";
 import { bars } from "./page_bars.js";
